@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: MIT
+// The drawings and charts of a sheet by name, as SVG or CSV text.
+#pragma once
+
+#include <string>
+
+#include "cli/session.h"
+
+namespace ww::cli {
+
+/// What may be drawn, a line each: name and what it shows.
+std::string drawing_names();
+/// All names, for "did you mean".
+std::vector<std::string_view> drawing_name_list();
+
+struct DrawAsk {
+  std::string name;
+  bool csv = false;
+  bool before = false;  ///< with --set: the state without it behind the curves
+  double width_px = 1200;
+};
+
+/// The text, or what stands in the way: "unknown-drawing", "no-numbers" (a view has no CSV).
+Result<std::string> drawn(const Opened& opened, const Opened* plain, const Shipped& shipped,
+                          const Options& options, const DrawAsk& ask);
+
+}  // namespace ww::cli

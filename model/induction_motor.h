@@ -1,0 +1,382 @@
+// SPDX-License-Identifier: MIT
+// Squirrel-cage induction motor: the exact per-phase T circuit for a stiff supply, and the
+// inverter-fed steady state under rotor-flux control. Conventions: the circuit in RMS values of one
+// phase of the equivalent star, rotor referred to the stator; the inverter part in peak values, d
+// along the rotor flux. Invariants:
+// 1. Both parts use one set of parameters and agree at the same voltage, frequency and slip.
+// 2. Torque is k id iq with k = 1.5 p Lm^2/Lr, slip speed (Rr/Lr) iq/id: the ratio iq/id fixes the
+//    slip, so both limits are bounds on the torque at a given ratio.
+// 3. Iron and mechanical loss is a drag torque, not a resistance beside the magnetising branch.
+#pragma once
+
+#include "base/num.h"
+#include "model/bisect.h"
+#include "model/shaft_point.h"
+
+namespace ww::model {
+
+template <class R>
+struct InductionMotor {
+  R resistance_stator_ohm;
+  R resistance_rotor_ohm;
+  R inductance_leakage_stator_H;
+  R inductance_leakage_rotor_H;
+  R inductance_magnetizing_H;
+  R pole_pairs;
+  R current_flux_peak_A;  ///< id at rated flux, where the iron begins to saturate
+  R flux_floor;  ///< share of the rated flux kept at light load: 1 constant, 0 least current
+  R drag_constant_Nm;
+  R drag_linear_Nms;
+  R drag_quadratic_Nms2;
+};
+
+/// The T circuit at one frequency, ohms.
+template <class R>
+struct InductionCircuit {
+  R resistance_stator_ohm;
+  R reactance_stator_ohm;
+  R resistance_rotor_ohm;
+  R reactance_rotor_ohm;
+  R reactance_magnetizing_ohm;
+};
+
+/// One phase's supply and the rotor's slip.
+template <class R>
+struct StiffSupply {
+  R voltage_phase_rms_V;
+  R slip;
+  R speed_synchronous_radps;  ///< of the shaft: 2 pi f / p
+};
+
+/// What the circuit takes and gives; powers of all three phases.
+template <class R>
+struct CircuitPoint {
+  R impedance_ohm;
+  R current_phase_rms_A;
+  R power_factor;
+  R power_electrical_W;
+  R loss_stator_W;
+  R power_airgap_W;
+  R loss_rotor_W;
+  R power_converted_W;  ///< to the shaft, before drag
+  R torque_airgap_Nm;
+};
+
+/// Supply and stator as seen from the rotor.
+template <class R>
+struct Thevenin {
+  R voltage_phase_rms_V;
+  R resistance_ohm;
+  R reactance_ohm;
+};
+
+namespace detail {
+/// A complex number by hand: std::complex serves no batch.
+template <class R>
+struct Complex {
+  R re;
+  R im;
+};
+template <class R>
+Complex<R> product(const Complex<R>& a, const Complex<R>& b) {
+  return {a.re * b.re - a.im * b.im, a.re * b.im + a.im * b.re};
+}
+template <class R>
+Complex<R> quotient(const Complex<R>& a, const Complex<R>& b) {
+  const R size = square(b.re) + square(b.im);
+  return {(a.re * b.re + a.im * b.im) / size, (a.im * b.re - a.re * b.im) / size};
+}
+template <class R>
+R square_size(const Complex<R>& a) {
+  return square(a.re) + square(a.im);
+}
+}  // namespace detail
+
+/// The motor's circuit at an electrical angular frequency.
+template <class R>
+InductionCircuit<R> circuit_at(const InductionMotor<R>& motor, R frequency_radps) {
+  return {.resistance_stator_ohm = motor.resistance_stator_ohm,
+          .reactance_stator_ohm = frequency_radps * motor.inductance_leakage_stator_H,
+          .resistance_rotor_ohm = motor.resistance_rotor_ohm,
+          .reactance_rotor_ohm = frequency_radps * motor.inductance_leakage_rotor_H,
+          .reactance_magnetizing_ohm = frequency_radps * motor.inductance_magnetizing_H};
+}
+
+/// The exact circuit at a slip: Z = R1 + jX1 + (jXm || (R2/s + jX2)), P_ag = 3 I2^2 R2/s, T =
+/// P_ag/w_s, P_conv = (1 - s) P_ag.
+/// Valid: slip not 0, either sign (negative generates).
+/// Ignores iron loss inside the circuit, skin effect in the bars, saturation.
+/// Source: Chapman, Electric Machinery Fundamentals, ex. 6-3 set, evaluated exactly. Checked by:
+/// tests/values/induction.tsv.
+template <class R>
+CircuitPoint<R> circuit_point(const InductionCircuit<R>& c, const StiffSupply<R>& supply) {
+  using Z = detail::Complex<R>;
+  const R load = c.resistance_rotor_ohm / supply.slip;
+  const R zero = num<R>(0);
+  const Z rotor{load, c.reactance_rotor_ohm};
+  const Z magnet{zero, c.reactance_magnetizing_ohm};
+  const Z both{load, c.reactance_rotor_ohm + c.reactance_magnetizing_ohm};
+  const Z parallel = detail::quotient(detail::product(magnet, rotor), both);
+  const Z total{c.resistance_stator_ohm + parallel.re, c.reactance_stator_ohm + parallel.im};
+  const R impedance = sqrt(detail::square_size(total));
+  const R current = supply.voltage_phase_rms_V / impedance;
+  const R square_rotor_current =
+      square(current) * square(c.reactance_magnetizing_ohm) / detail::square_size(both);
+  const R airgap = num<R>(3) * square_rotor_current * load;
+  return {.impedance_ohm = impedance,
+          .current_phase_rms_A = current,
+          .power_factor = total.re / impedance,
+          .power_electrical_W = num<R>(3) * square(current) * total.re,
+          .loss_stator_W = num<R>(3) * square(current) * c.resistance_stator_ohm,
+          .power_airgap_W = airgap,
+          .loss_rotor_W = supply.slip * airgap,
+          .power_converted_W = (num<R>(1) - supply.slip) * airgap,
+          .torque_airgap_Nm = airgap / supply.speed_synchronous_radps};
+}
+
+/// Supply and stator reduced to a source as seen from the rotor.
+/// Valid: any circuit with Xm > 0.
+/// Ignores as circuit_point.
+/// Source: Thevenin's theorem. Checked by: tests/values/induction.tsv.
+template <class R>
+Thevenin<R> thevenin(const InductionCircuit<R>& c, R voltage_phase_rms_V) {
+  using Z = detail::Complex<R>;
+  const R xm = c.reactance_magnetizing_ohm;
+  const Z stator{c.resistance_stator_ohm, c.reactance_stator_ohm};
+  const Z sum{c.resistance_stator_ohm, c.reactance_stator_ohm + xm};
+  const Z seen = detail::quotient(detail::product<R>({num<R>(0), xm}, stator), sum);
+  return {.voltage_phase_rms_V = voltage_phase_rms_V * xm / sqrt(detail::square_size(sum)),
+          .resistance_ohm = seen.re,
+          .reactance_ohm = seen.im};
+}
+
+/// Slip of the largest motoring torque on a stiff supply: R2/sqrt(Rth^2 + (Xth + X2)^2).
+/// Valid: as thevenin.
+/// Ignores as circuit_point.
+/// Source: derivation (most power into R2/s). Checked by: tests/values/induction.tsv.
+template <class R>
+R slip_breakdown(const InductionCircuit<R>& c) {
+  const Thevenin<R> source = thevenin(c, num<R>(1));
+  return c.resistance_rotor_ohm /
+         sqrt(square(source.resistance_ohm) + square(source.reactance_ohm + c.reactance_rotor_ohm));
+}
+
+/// Largest motoring torque on a stiff supply: 3 Vth^2/(2 ws (Rth + sqrt(Rth^2 + (Xth + X2)^2))),
+/// Nm. Valid: as thevenin. Ignores as circuit_point. Source: derivation (most power into R2/s).
+/// Checked by: tests/values/induction.tsv.
+template <class R>
+R torque_breakdown(const InductionCircuit<R>& c, R voltage_phase_rms_V, R speed_synchronous_radps) {
+  const Thevenin<R> source = thevenin(c, voltage_phase_rms_V);
+  const R size =
+      sqrt(square(source.resistance_ohm) + square(source.reactance_ohm + c.reactance_rotor_ohm));
+  return num<R>(3) * square(source.voltage_phase_rms_V) /
+         (num<R>(2) * speed_synchronous_radps * (source.resistance_ohm + size));
+}
+
+/// An inverter-fed operating point in the rotor-flux frame, peak values.
+template <class R>
+struct FluxPoint {
+  R current_d_A;
+  R current_q_A;
+  R frequency_radps;  ///< electrical
+  R voltage_d_V;
+  R voltage_q_V;
+  R torque_airgap_Nm;
+};
+
+namespace detail {
+
+/// The motor's derived figures.
+template <class R>
+struct FluxModel {
+  R torque_factor;      ///< k: T = k id iq
+  R inductance_stator;  ///< Ls
+  R leakage;            ///< sigma = 1 - Lm^2/(Ls Lr)
+  R slip_rate;          ///< Rr/Lr: slip speed per iq/id
+  R rotor_loss_ohm;     ///< Rr (Lm/Lr)^2: rotor loss 1.5 times this times iq^2
+};
+
+template <class R>
+FluxModel<R> flux_model(const InductionMotor<R>& m) {
+  const R lm = m.inductance_magnetizing_H;
+  const R ls = m.inductance_leakage_stator_H + lm;
+  const R lr = m.inductance_leakage_rotor_H + lm;
+  return {.torque_factor = num<R>(1.5) * m.pole_pairs * square(lm) / lr,
+          .inductance_stator = ls,
+          .leakage = num<R>(1) - square(lm) / (ls * lr),
+          .slip_rate = m.resistance_rotor_ohm / lr,
+          .rotor_loss_ohm = m.resistance_rotor_ohm * square(lm / lr)};
+}
+
+template <class R>
+FluxPoint<R> flux_point(const InductionMotor<R>& m, R speed_radps, R id, R iq) {
+  const FluxModel<R> f = flux_model(m);
+  const R omega = m.pole_pairs * speed_radps + f.slip_rate * iq / id;
+  const R res = m.resistance_stator_ohm;
+  return {.current_d_A = id,
+          .current_q_A = iq,
+          .frequency_radps = omega,
+          .voltage_d_V = res * id - omega * f.leakage * f.inductance_stator * iq,
+          .voltage_q_V = res * iq + omega * f.inductance_stator * id,
+          .torque_airgap_Nm = f.torque_factor * id * iq};
+}
+
+/// How v^2 grows with id at constant id iq.
+template <class R>
+R square_voltage_slope(const InductionMotor<R>& m, R speed_radps, R id, R product) {
+  const FluxModel<R> f = flux_model(m);
+  const R iq = product / id;
+  const FluxPoint<R> p = flux_point<R>(m, speed_radps, id, iq);
+  const R iq_by_id = -iq / id;
+  const R omega_by_id = num<R>(-2) * f.slip_rate * iq / square(id);
+  const R omega = p.frequency_radps;
+  const R vd_by_id = m.resistance_stator_ohm -
+                     f.leakage * f.inductance_stator * (omega_by_id * iq + omega * iq_by_id);
+  const R vq_by_id =
+      m.resistance_stator_ohm * iq_by_id + f.inductance_stator * (omega_by_id * id + omega);
+  return num<R>(2) * (p.voltage_d_V * vd_by_id + p.voltage_q_V * vq_by_id);
+}
+
+/// v^2/id^2 at a ratio r = iq/id > 0 and how v^2 at constant torque, N/r, turns there.
+template <class R>
+struct VoltageShape {
+  R size;    ///< N(r)
+  R excess;  ///< N - r N': positive left of the least voltage at constant torque
+};
+
+template <class R>
+VoltageShape<R> voltage_shape(const InductionMotor<R>& m, const FluxModel<R>& f, R rotor_radps,
+                              R ratio) {
+  const R one = num<R>(1);
+  const R res = m.resistance_stator_ohm;
+  const R ls = f.inductance_stator;
+  const R omega = rotor_radps + f.slip_rate * ratio;
+  const R square_leakage = square(f.leakage);
+  const R field = square(ls) * (one + square_leakage * square(ratio));
+  const R mixed = num<R>(2) * res * ls * (one - f.leakage);
+  const R size =
+      square(res) * (one + square(ratio)) + square(omega) * field + mixed * omega * ratio;
+  const R slope = num<R>(2) * square(res) * ratio + num<R>(2) * omega * f.slip_rate * field +
+                  num<R>(2) * square(omega) * square(ls) * square_leakage * ratio +
+                  mixed * (omega + f.slip_rate * ratio);
+  return {size, size - ratio * slope};
+}
+
+/// The ratio iq/id of least voltage at constant torque, between 0 and 1/sigma.
+template <class R>
+R ratio_least_voltage(const InductionMotor<R>& m, const FluxModel<R>& f, R rotor_radps) {
+  return bisected(num<R>(0), num<R>(1) / f.leakage, [&](const R& ratio) {
+    return voltage_shape(m, f, rotor_radps, ratio).excess > num<R>(0);
+  });
+}
+
+}  // namespace detail
+
+/// Currents for an airgap torque at a speed: least current, bounded by rated flux and the flux
+/// floor; where the voltage is short the flux is weakened at the same torque.
+/// Valid: any sign of torque and speed, flux current > 0, leakage > 0.
+/// Ignores saturation below the rated flux, iron current, and changes of the rotor resistance.
+/// Source: Novotny and Lipo, Vector Control and Dynamics of AC Drives (rotor-flux steady state,
+/// from memory). Checked by: tests/model/motor_test.cpp (agrees with circuit_point).
+template <class R>
+FluxPoint<R> flux_point_for_torque(const InductionMotor<R>& motor, const ShaftDemand<R>& airgap,
+                                   const DriveLimits<R>& limits) {
+  const auto f = detail::flux_model(motor);
+  const R product = abs(airgap.torque_shaft_Nm) / f.torque_factor;
+  const R sign = select(airgap.torque_shaft_Nm < num<R>(0), num<R>(-1), num<R>(1));
+  const R mirrored = sign * airgap.speed_radps;
+  const R rated = motor.current_flux_peak_A;
+  const R least = num<R>(1e-6) * rated;
+  const R limit = square(limits.voltage_limit_V);
+  const R high = max(min(max(sqrt(product), motor.flux_floor * rated), rated), least);
+  const auto voltage_spare = [&](const R& id) {
+    const FluxPoint<R> p = detail::flux_point<R>(motor, mirrored, id, product / id);
+    return limit - square(p.voltage_d_V) - square(p.voltage_q_V);
+  };
+  const mask_of<R> weaken = voltage_spare(high) < num<R>(0);
+  R id = high;
+  if (any(weaken)) {
+    const R ratio = detail::ratio_least_voltage<R>(motor, f, motor.pole_pairs * mirrored);
+    const R low = min(max(sqrt(product / ratio), least), high);
+    const R weak = bisected(low, high, [&](const R& d) { return voltage_spare(d) > num<R>(0); });
+    const R slope = detail::square_voltage_slope<R>(motor, mirrored, weak, product);
+    // One Newton step: it carries the derivatives that the bisection loses.
+    const R step = select(slope > num<R>(0), voltage_spare(weak) / slope, num<R>(0));
+    id = select(weaken, weak + max(min(step, num<R>(1e-6) * weak), num<R>(-1e-6) * weak), id);
+  }
+  return detail::flux_point<R>(motor, airgap.speed_radps, id, sign * product / id);
+}
+
+/// The largest airgap torque of positive sign at a speed: at a ratio r = iq/id it is k r times the
+/// least of rated flux, current and voltage; the best r by bisection on the active bound's slope.
+/// Result in Nm. For braking use the mirrored speed, see torque_shaft_min.
+/// Valid: limits > 0, leakage > 0; supply starting at rated flux.
+/// Ignores saturation, iron current, the flux floor; derivatives where two bounds meet.
+/// Source: derivation (invariant 2). Checked by: tests/model/motor_test.cpp (grid search),
+/// tests/values/induction.tsv.
+template <class R>
+R torque_envelope(const InductionMotor<R>& motor, R speed_radps, const DriveLimits<R>& limits) {
+  const auto f = detail::flux_model(motor);
+  const R rotor = motor.pole_pairs * speed_radps;
+  const R one = num<R>(1);
+  const R square_flux = square(motor.current_flux_peak_A);
+  const R square_current = square(limits.current_limit_A);
+  const R square_voltage = square(limits.voltage_limit_V);
+  const R widest = max(one / f.leakage, limits.current_limit_A / motor.current_flux_peak_A);
+  const auto bound_at = [&](const R& r) {
+    const auto shape = detail::voltage_shape(motor, f, rotor, r);
+    return min(square_flux, min(square_current / (one + square(r)), square_voltage / shape.size));
+  };
+  const auto rises = [&](const R& r) {
+    const auto shape = detail::voltage_shape(motor, f, rotor, r);
+    const R by_current = square_current / (one + square(r));
+    const R by_voltage = square_voltage / shape.size;
+    const mask_of<R> flux_binds = square_flux <= min(by_current, by_voltage);
+    const mask_of<R> current_rises = (by_current <= by_voltage) & (r < one);
+    const mask_of<R> voltage_rises = (by_voltage < by_current) & (shape.excess > num<R>(0));
+    return flux_binds | current_rises | voltage_rises;
+  };
+  const R best = bisected(num<R>(0), widest, rises);
+  return f.torque_factor * best * bound_at(best);
+}
+
+/// Largest shaft torque of drive, Nm.
+template <class R>
+R torque_shaft_max(const InductionMotor<R>& motor, R speed_radps, const DriveLimits<R>& limits) {
+  return torque_envelope(motor, speed_radps, limits) - drag_torque(motor, speed_radps);
+}
+
+/// Most negative shaft torque, Nm.
+template <class R>
+R torque_shaft_min(const InductionMotor<R>& motor, R speed_radps, const DriveLimits<R>& limits) {
+  return -torque_envelope(motor, -speed_radps, limits) - drag_torque(motor, speed_radps);
+}
+
+/// The operating point for a shaft torque at a speed, with its losses (rotor loss in the copper).
+/// Valid: as flux_point_for_torque.
+/// Ignores saturation, iron current and stray load loss.
+/// Source: as flux_point_for_torque. Checked by: tests/model/motor_test.cpp (balance 1e-12).
+template <class R>
+ShaftPoint<R> drive_point(const InductionMotor<R>& motor, const ShaftDemand<R>& demand,
+                          const DriveLimits<R>& limits) {
+  const R drag = drag_torque(motor, demand.speed_radps);
+  const FluxPoint<R> p =
+      flux_point_for_torque<R>(motor, {demand.torque_shaft_Nm + drag, demand.speed_radps}, limits);
+  const R square_current = square(p.current_d_A) + square(p.current_q_A);
+  const R square_voltage = square(p.voltage_d_V) + square(p.voltage_q_V);
+  const R slack = num<R>(1 + limit_slack);
+  const mask_of<R> feasible = (square_voltage <= slack * square(limits.voltage_limit_V)) &
+                              (square_current <= slack * square(limits.current_limit_A));
+  const R rotor_ohm = detail::flux_model(motor).rotor_loss_ohm;
+  return {.torque_shaft_Nm = demand.torque_shaft_Nm,
+          .power_electrical_W =
+              num<R>(1.5) * (p.voltage_d_V * p.current_d_A + p.voltage_q_V * p.current_q_A),
+          .current_phase_peak_A = sqrt(square_current),
+          .loss_copper_W = num<R>(1.5) * (motor.resistance_stator_ohm * square_current +
+                                          rotor_ohm * square(p.current_q_A)),
+          .loss_iron_mech_W = drag * demand.speed_radps,
+          .voltage_V = sqrt(square_voltage),
+          .feasible = feasible};
+}
+
+}  // namespace ww::model

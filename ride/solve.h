@@ -1,0 +1,334 @@
+// SPDX-License-Identifier: MIT
+// Motor, controller and pack solved together at one moment: what a torque costs, and the largest
+// torque there is. Invariants:
+// 1. Phase current, voltage circle, battery current and the pack's sag are met at the same time;
+// battery amps are not
+//    phase amps.
+// 2. Every iteration has a largest count, so that all lanes do the same work; it ends before only
+// where every lane is done to 1e-13 of its scale.
+// 3. power_pack = power_shaft + motor losses + controller losses + auxiliaries, to rounding.
+#pragma once
+
+#include "ride/params.h"
+
+namespace ww::ride {
+
+/// The pack at one state of charge and temperature, as a source.
+template <class R>
+struct PackState {
+  model::CellSource<R> source;  ///< open circuit less what the slow part holds; fast resistance
+  R current_max_A;
+  R soft_cut_V;
+};
+
+/// Steady source: the slow part has settled.
+template <class R>
+PackState<R> settled_pack(const PackParams<R>& pack, R soc, R temperature_factor) {
+  const R fast = num<R>(1) - pack.slow_share;
+  // The listed resistance is what a 10 s pulse shows: the slow part has by then come this far.
+  const R shape = model::resistance_ohm<R>(
+      {pack.cells_ohm, num<R>(model::resistance_end_factor), num<R>(model::resistance_end_factor)},
+      temperature_factor, soc);
+  const R resistance = shape * (fast + pack.slow_share * slow_gain(pack)) + pack.wires_ohm;
+  const R emf = pack.cells_in_series * model::ocv_V(pack.cell_ocv, soc);
+  return {.source = {.emf_V = emf, .resistance_ohm = resistance},
+          .current_max_A = pack.current_max_A,
+          .soft_cut_V = pack.soft_cut_V};
+}
+
+/// How much larger the settled slow part is than its share after 10 s: 1/(1 - exp(-10 s/time)). A
+/// rational form of the exponential, within 0.4 % for times of 4 s and more, keeps the stepping
+/// kernel free of libm.
+template <class R>
+R slow_gain(const PackParams<R>& pack) {
+  const R x = num<R>(10) / pack.slow_time_s;
+  const R grown =
+      x *
+      (num<R>(1) + x * (num<R>(0.5) + x * (num<R>(1.0 / 6) + x * num<R>(1.0 / 24))));  // e^x - 1
+  return (grown + num<R>(1)) / grown;
+}
+
+/// One operating point of the whole drive.
+template <class R>
+struct Operating {
+  model::ShaftPoint<R> shaft;
+  R loss_controller_W;
+  R power_pack_W;  ///< out of the pack's terminals
+  R current_pack_A;
+  R voltage_pack_V;
+  mask_of<R> feasible;  ///< motor, voltage, battery current and under-voltage
+};
+
+template <class R>
+R controller_loss_W(const ControllerLoss<R>& loss, R current_A) {
+  return loss.idle_W + current_A * (loss.linear_V + loss.quadratic_ohm * current_A);
+}
+
+template <class R>
+R current_allowed_A(const PackState<R>& pack) {
+  const R by_voltage = (pack.source.emf_V - pack.soft_cut_V) / pack.source.resistance_ohm;
+  // Never past the pack's point of largest power, whatever the settings say.
+  const R by_power = num<R>(0.49) * pack.source.emf_V / pack.source.resistance_ohm;
+  return max(min(min(pack.current_max_A, by_voltage), by_power), num<R>(0));
+}
+
+/// Whether a motor's operating point moves with the voltage there is, even without a weakened
+/// field.
+template <class R, template <class> class Motor>
+constexpr bool voltage_shapes_point(const Motor<R>&) {
+  return false;
+}
+template <class R>
+constexpr bool voltage_shapes_point(const model::InductionMotor<R>&) {
+  return true;
+}
+
+/// What a shaft torque costs at a motor speed.
+template <class R, template <class> class Motor>
+Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor,
+                     const model::ShaftDemand<R>& demand, const PackState<R>& pack) {
+  const R allowed = current_allowed_A(pack);
+  const R power_cap = num<R>(0.2499) * square(pack.source.emf_V) / pack.source.resistance_ohm;
+  Operating<R> at{};
+  R voltage = pack.source.emf_V;
+  // The point of a PM motor that may not weaken, and of a brushed one, does not depend on the
+  // voltage: one round is exact. Else the d current follows the voltage, which follows the power:
+  // four rounds reach 1e-4 of the voltage.
+  const int rounds = voltage_shapes_point(motor) || any(bike.weakening > num<R>(0.5)) ? 4 : 1;
+  for (int round = 0; round < rounds; ++round) {
+    at.shaft = drive_point<R>(motor, demand,
+                              {.voltage_limit_V = bike.modulation * voltage,
+                               .current_limit_A = bike.current_limit_A,
+                               .weakening = bike.weakening});
+    at.loss_controller_W = controller_loss_W(bike.controller, at.shaft.current_phase_peak_A);
+    at.power_pack_W = at.shaft.power_electrical_W + at.loss_controller_W + bike.auxiliary_W;
+    at.current_pack_A = model::current_at_power_A(pack.source, min(at.power_pack_W, power_cap));
+    voltage = model::terminal_voltage_V(pack.source, at.current_pack_A);
+  }
+  const mask_of<R> inside =
+      at.shaft.voltage_V <= bike.modulation * voltage * num<R>(1 + model::limit_slack);
+  at.voltage_pack_V = voltage;
+  const R slack = num<R>(1 + 1e-9);
+  at.feasible = at.shaft.feasible & inside & (at.current_pack_A <= allowed * slack) &
+                (at.power_pack_W <= power_cap) &
+                (demand.torque_shaft_Nm <= bike.torque_limit_Nm * slack) &
+                (demand.speed_radps <= bike.speed_limit_radps);
+  return at;
+}
+
+template <class R>
+R model_torque_max(const model::PmMotor<R>& m, R w, const model::DriveLimits<R>& l) {
+  return model::torque_shaft_max(m, w, l);
+}
+template <class R>
+R model_torque_max(const model::BrushedPmMotor<R>& m, R w, const model::DriveLimits<R>& l) {
+  return model::torque_shaft_max(m, w, l);
+}
+template <class R>
+R model_torque_max(const model::BrushedSeriesMotor<R>& m, R w, const model::DriveLimits<R>& l) {
+  return model::torque_shaft_max(m, w, l);
+}
+template <class R>
+R model_torque_max(const model::InductionMotor<R>& m, R w, const model::DriveLimits<R>& l) {
+  return model::torque_shaft_max(m, w, l);
+}
+
+/// A place and the margin there.
+template <class R>
+struct MarginAt {
+  R place;
+  R margin;
+};
+
+/// Where a falling margin crosses zero between two places of unlike sign: false position, the end
+/// that stays taken down by Anderson and Bjorck's share, at most fourteen rounds; fewer where every
+/// lane has a margin of nothing or is `settled` (its answer is known without). Carries derivatives:
+/// then all of them are made, and the last step is a secant of two close points.
+template <class R, class Margin>
+R false_position(MarginAt<R> low, MarginAt<R> high, const mask_of<R>& settled,
+                 const Margin& margin) {
+  const R zero = num<R>(0), half = num<R>(0.5), one = num<R>(1);
+  mask_of<R> last_above = zero > one;
+  mask_of<R> last_below = last_above;
+  R middle = low.place;
+  for (int i = 0; i < 14; ++i) {
+    const R guess = low.place + (high.place - low.place) * low.margin /
+                                    max(low.margin - high.margin, num<R>(1e-14));
+    middle = min(max(guess, low.place), high.place);
+    const R here = margin(middle);
+    if constexpr (!carries_slopes<R>) {
+      if (all(settled | !(abs(here) > num<R>(1e-13)))) break;
+    }
+    const mask_of<R> above = here >= zero;
+    const R replaced = select(above, low.margin, high.margin);
+    const mask_of<R> below = !above;
+    const R left = one - here / replaced;
+    const R share =
+        select((above & last_above) | (below & last_below), select(left > zero, left, half), one);
+    high.margin = select(above, share * high.margin, here);
+    low.margin = select(above, here, share * low.margin);
+    low.place = select(above, middle, low.place);
+    high.place = select(above, high.place, middle);
+    last_above = above;
+    last_below = below;
+  }
+  return middle;
+}
+
+/// A PM motor whose field stays as it is runs along its line of most torque per ampere. On it
+/// torque, power and voltage all grow with the current, and each is told by the current without a
+/// search.
+template <class R, template <class> class Motor>
+bool current_tells_all(const BikeParams<R>&, const Motor<R>&) {
+  return false;
+}
+template <class R>
+bool current_tells_all(const BikeParams<R>& bike, const model::PmMotor<R>&) {
+  return !any(bike.weakening > num<R>(0.5));
+}
+template <class R, template <class> class Motor>
+model::ShaftPoint<R> at_current(const Motor<R>&, R, R) {
+  return {};  // never asked
+}
+template <class R>
+model::ShaftPoint<R> at_current(const model::PmMotor<R>& motor, R current_A, R speed_radps) {
+  return model::shaft_point_at_current(motor, current_A, speed_radps);
+}
+
+/// As torque_available_Nm, where the current tells all: the largest current that the battery's
+/// power allows, then, up to there, the one that the voltage does. Apart each margin is smooth;
+/// together they have a kink, where false position is slow.
+template <class R, template <class> class Motor>
+R torque_by_current_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
+                       const PackState<R>& pack, const mask_of<R>& unwanted) {
+  const R zero = num<R>(0), one = num<R>(1);
+  const R allowed = current_allowed_A(pack);
+  const R power = allowed * model::terminal_voltage_V(pack.source, allowed);
+  const R per_watt = one / max(power, num<R>(1e-3));
+  const R per_volt = one / (bike.modulation * pack.source.emf_V);
+  const auto at = [&](R current) { return at_current(motor, current, speed_radps); };
+  const auto taken_W = [&](const model::ShaftPoint<R>& p) {
+    return p.power_electrical_W + controller_loss_W(bike.controller, p.current_phase_peak_A) +
+           bike.auxiliary_W;
+  };
+  const auto power_left = [&](const model::ShaftPoint<R>& p) {
+    return (power - taken_W(p)) * per_watt;
+  };
+  const auto voltage_left = [&](const model::ShaftPoint<R>& p) {
+    const R drawn = model::current_at_power_A(pack.source, min(taken_W(p), power));
+    return (bike.modulation * model::terminal_voltage_V(pack.source, drawn) - p.voltage_V) *
+           per_volt;
+  };
+  const R most = bike.current_limit_A;
+  // Not quite nothing: at zero current the root in the line of most torque has no slope.
+  const R least = num<R>(1e-9) * most;
+  const model::ShaftPoint<R> idle = at(least), full = at(most);
+  const R power_idle = power_left(idle), voltage_idle = voltage_left(idle);
+  const mask_of<R> none = unwanted | (power_idle <= zero) | (voltage_idle <= zero);
+  const R power_full = power_left(full);
+  const mask_of<R> powered = (power_full >= zero) | none;
+  R current = most;
+  model::ShaftPoint<R> point = full;
+  if (!all(powered)) {
+    const R found = false_position<R>({least, power_idle}, {most, power_full}, powered,
+                                      [&](R current_A) { return power_left(at(current_A)); });
+    current = select(powered, most, found);
+    point = at(current);
+  }
+  const R voltage = voltage_left(point);
+  const mask_of<R> driven = (voltage >= zero) | none;
+  if (!all(driven)) {
+    const R found = false_position<R>({least, voltage_idle}, {current, voltage}, driven,
+                                      [&](R current_A) { return voltage_left(at(current_A)); });
+    current = select(driven, current, found);
+    point = at(current);
+  }
+  return select(none, zero, max(min(point.torque_shaft_Nm, bike.torque_limit_Nm), zero));
+}
+
+/// The largest shaft torque at a motor speed, all limits together; 0 where there is none, and in
+/// lanes that do not ask (`unwanted`). Solved on the smaller of two margins: torque left under the
+/// voltage, battery current left.
+template <class R, template <class> class Motor>
+R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
+                      const PackState<R>& pack, const mask_of<R>& unwanted) {
+  const R zero = num<R>(0);
+  const mask_of<R> none = unwanted | (speed_radps > bike.speed_limit_radps);
+  if (current_tells_all(bike, motor))
+    return torque_by_current_Nm(bike, motor, speed_radps, pack, none);
+  const R allowed = current_allowed_A(pack);
+  const auto torque_at = [&](R voltage) {
+    return model_torque_max(motor, speed_radps,
+                            model::DriveLimits<R>{.voltage_limit_V = bike.modulation * voltage,
+                                                  .current_limit_A = bike.current_limit_A,
+                                                  .weakening = bike.weakening});
+  };
+  const R top = max(min(bike.torque_limit_Nm, torque_at(pack.source.emf_V)), zero);
+  const R scale = max(top, num<R>(1e-3));
+  const auto margin = [&](R torque) {
+    const Operating<R> at = operate(bike, motor, {torque, speed_radps}, pack);
+    const R by_voltage = (torque_at(at.voltage_pack_V) - torque) / scale;
+    const R by_current = (allowed - at.current_pack_A) / max(allowed, num<R>(1e-3));
+    return min(min(by_voltage, by_current), num<R>(1));
+  };
+  const R at_zero = margin(zero), at_top = margin(top);
+  const mask_of<R> all_there = at_top >= zero;
+  const mask_of<R> nothing = (at_zero <= zero) | none;
+  const mask_of<R> settled = all_there | nothing;
+  R found = top;
+  if (!all(settled)) found = false_position<R>({zero, at_zero}, {top, at_top}, settled, margin);
+  return select(nothing, zero, select(all_there, top, found));
+}
+
+template <class R, template <class> class Motor>
+R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
+                      const PackState<R>& pack) {
+  return torque_available_Nm(bike, motor, speed_radps, pack, num<R>(0) > num<R>(1));
+}
+
+// ---- wheel
+// --------------------------------------------------------------------------------------------------------
+
+template <class R>
+R motor_speed_radps(const BikeParams<R>& bike, R speed_mps) {
+  return speed_mps * bike.ratio / bike.wheel_radius_m;
+}
+
+/// Shaft torque for a force at the wheel; a braking force reaches the motor less the driveline's
+/// share.
+template <class R>
+R shaft_torque_Nm(const BikeParams<R>& bike, R force_N) {
+  const R lever = bike.wheel_radius_m / bike.ratio;
+  const R efficiency =
+      select(force_N > num<R>(0), num<R>(1) / bike.driveline_efficiency, bike.driveline_efficiency);
+  return force_N * lever * efficiency;
+}
+
+template <class R>
+R wheel_force_N(const BikeParams<R>& bike, R torque_Nm) {
+  const R lever = bike.ratio / bike.wheel_radius_m;
+  const R efficiency = select(torque_Nm > num<R>(0), bike.driveline_efficiency,
+                              num<R>(1) / bike.driveline_efficiency);
+  return torque_Nm * lever * efficiency;
+}
+
+/// The most that the drive and the rear tyre together put on the road at a speed on the flat;
+/// nothing in lanes that do not ask.
+template <class R, template <class> class Motor>
+R thrust_available_N(const Bike<R, Motor>& bike, const Motor<R>& warm, R speed_mps,
+                     const PackState<R>& pack, const mask_of<R>& unwanted) {
+  const R torque = torque_available_Nm(bike.params, warm, motor_speed_radps(bike.params, speed_mps),
+                                       pack, unwanted);
+  const R drag = model::drag_force_N<R>(bike.params.road, {speed_mps, num<R>(0), num<R>(0)});
+  const R limit = model::thrust_limit_N<R>(
+      bike.params.stance, {num<R>(0), drag, bike.params.stance.cg_height_m}, bike.params.grip);
+  return min(wheel_force_N(bike.params, torque), limit);
+}
+
+template <class R, template <class> class Motor>
+R thrust_available_N(const Bike<R, Motor>& bike, const Motor<R>& warm, R speed_mps,
+                     const PackState<R>& pack) {
+  return thrust_available_N(bike, warm, speed_mps, pack, num<R>(0) > num<R>(1));
+}
+
+}  // namespace ww::ride

@@ -1,0 +1,299 @@
+// SPDX-License-Identifier: MIT
+#include "search/best.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <numeric>
+#include <optional>
+
+#include "base/check.h"
+
+namespace ww::search {
+
+namespace {
+
+using Steps = std::array<int, traded_count>;
+
+Steps steps_of_record(const Record& record, const std::array<double, traded_count>& weights) {
+  Steps steps{};
+  for (std::size_t q = 0; q < traded_count; ++q)
+    steps[q] = weights[q] > 0 ? steps_of(quantities()[q], record.numbers[q]) : 0;
+  return steps;
+}
+
+/// At least as good in everything.
+bool covers(const Steps& a, const Steps& b) {
+  bool all = true;
+  for (std::size_t q = 0; q < traded_count; ++q) all = all & (a[q] >= b[q]);
+  return all;
+}
+
+}  // namespace
+
+std::vector<Index> trade_offs(const std::vector<Record>& records,
+                              const std::array<double, traded_count>& weights,
+                              const std::function<bool(Index)>& stands) {
+  std::vector<Steps> steps;
+  steps.reserve(records.size());
+  for (const Record& record : records) steps.push_back(steps_of_record(record, weights));
+  std::vector<long long> sums(records.size());
+  for (std::size_t i = 0; i < steps.size(); ++i)
+    sums[i] = std::accumulate(steps[i].begin(), steps[i].end(), 0LL);
+  // One that covers another has at least its sum: in this order none is covered by a later one.
+  std::vector<Index> order(records.size());
+  std::iota(order.begin(), order.end(), Index{0});
+  std::sort(order.begin(), order.end(),
+            [&](Index a, Index b) { return sums[a] != sums[b] ? sums[a] > sums[b] : a < b; });
+  std::vector<Index> front;
+  for (const Index candidate : order) {
+    const auto by = std::find_if(front.begin(), front.end(), [&](Index member) {
+      return covers(steps[member], steps[candidate]);
+    });
+    if (by != front.end()) {
+      // What covers one is likely to cover the next, too.
+      if (by - front.begin() > 8) std::iter_swap(by, front.begin() + (by - front.begin()) / 2);
+      continue;
+    }
+    if (stands == nullptr || stands(candidate)) front.push_back(candidate);
+  }
+  std::sort(front.begin(), front.end());
+  return front;
+}
+
+double Worth::of(const Numbers& numbers) const {
+  double sum = 0;
+  for (std::size_t q = 0; q < traded_count; ++q) {
+    if (money_per_step[q] <= 0) continue;
+    if (!std::isfinite(numbers[q])) return -std::numeric_limits<double>::infinity();
+    const auto& info = quantities()[q];
+    const double steps = double(numbers[q]) / info.step;
+    sum += money_per_step[q] * (info.more_is_better ? steps : -steps);
+  }
+  return sum;
+}
+
+Worth worth_of(const std::vector<Record>& records, const std::vector<Index>& front,
+               const std::array<double, traded_count>& weights) {
+  Worth worth;
+  std::array<double, traded_count> span{};
+  for (std::size_t q = 0; q < traded_count; ++q) {
+    double low = std::numeric_limits<double>::infinity(), high = -low;
+    for (const Index i : front) {
+      const auto value = double(records[i].numbers[q]);
+      if (!std::isfinite(value)) continue;
+      low = std::min(low, value);
+      high = std::max(high, value);
+    }
+    span[q] = high > low ? (high - low) / quantities()[q].step : 0;
+  }
+  constexpr auto money = index_of(Quantity::money);
+  const double money_span =
+      span[money] > 0 ? span[money] * quantities()[money].step : quantities()[money].step;
+  const double money_weight = weights[money] > 0 ? weights[money] : 1;
+  for (std::size_t q = 0; q < traded_count; ++q) {
+    if (weights[q] <= 0 || !(span[q] > 0)) continue;
+    worth.money_per_step[q] = weights[q] / money_weight * money_span / span[q];
+  }
+  if (weights[money] > 0) worth.money_per_step[money] = quantities()[money].step;
+  return worth;
+}
+
+std::vector<Index> short_list(const std::vector<Record>& records, const std::vector<Index>& front,
+                              const Worth& worth, std::size_t most) {
+  std::vector<Index> order(front);
+  std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) {
+    return worth.of(records[a].numbers) > worth.of(records[b].numbers);
+  });
+  const auto differs = [&](Index a, Index b) {
+    int count = 0;
+    for (const Axis axis : {Axis::motor, Axis::controller, Axis::cell})
+      count += records[a].at[index_of(axis)] != records[b].at[index_of(axis)] ? 1 : 0;
+    return count >= 2;
+  };
+  std::vector<Index> list;
+  for (const Index candidate : order) {
+    if (list.size() >= most) break;
+    if (std::all_of(list.begin(), list.end(), [&](Index one) { return differs(one, candidate); }))
+      list.push_back(candidate);
+  }
+  return list;
+}
+
+Index best_of(const std::vector<Record>& records, const Worth& worth) {
+  WW_ASSERT(!records.empty());
+  Index best = 0;
+  double most = -std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < records.size(); ++i) {
+    const double value = worth.of(records[i].numbers);
+    if (value > most) {
+      most = value;
+      best = static_cast<Index>(i);
+    }
+  }
+  return best;
+}
+
+// ---- relaxations
+
+std::vector<Relaxation> relaxations(const std::vector<Record>& records,
+                                    const std::vector<Must>& musts) {
+  // By how many noticed steps each must is missed: what misses by as much is one entry.
+  std::map<std::vector<int>, Index> shortfalls;
+  for (std::size_t i = 0; i < records.size(); ++i) {
+    std::vector<int> missed(musts.size(), 0);
+    bool any = false, finite = true;
+    for (std::size_t m = 0; m < musts.size(); ++m) {
+      const float value = records[i].numbers[index_of(musts[m].quantity)];
+      if (met(musts[m], value)) continue;
+      any = true;
+      finite = finite && std::isfinite(value);
+      if (!finite) break;
+      const auto& info = info_of(musts[m].quantity);
+      missed[m] = std::max(
+          1, static_cast<int>(std::ceil(std::fabs(double(value) - musts[m].bound) / info.step)));
+    }
+    if (!any) return {};
+    if (finite) shortfalls.try_emplace(std::move(missed), static_cast<Index>(i));
+  }
+  std::vector<Relaxation> out;
+  std::vector<const std::vector<int>*> kept;
+  // A map runs from the least: none is covered by a later one unless it is equal in all before.
+  std::vector<std::pair<const std::vector<int>*, Index>> order;
+  order.reserve(shortfalls.size());
+  for (const auto& [missed, record] : shortfalls) order.emplace_back(&missed, record);
+  std::stable_sort(order.begin(), order.end(), [](const auto& a, const auto& b) {
+    return std::accumulate(a.first->begin(), a.first->end(), 0LL) <
+           std::accumulate(b.first->begin(), b.first->end(), 0LL);
+  });
+  for (const auto& [missed, record] : order) {
+    const bool covered = std::any_of(kept.begin(), kept.end(), [&, m = missed](const auto* less) {
+      for (std::size_t i = 0; i < m->size(); ++i) {
+        if ((*less)[i] > (*m)[i]) return false;
+      }
+      return true;
+    });
+    if (covered) continue;
+    kept.push_back(missed);
+    Relaxation relaxation{.steps = {}, .record = record, .missed = 0};
+    for (std::size_t m = 0; m < musts.size(); ++m) {
+      const float value = records[record].numbers[index_of(musts[m].quantity)];
+      if ((*missed)[m] == 0) continue;
+      relaxation.steps.push_back({m, double(value)});
+      relaxation.missed += missed_share(musts[m], value);
+    }
+    out.push_back(std::move(relaxation));
+  }
+  std::stable_sort(out.begin(), out.end(), [](const Relaxation& a, const Relaxation& b) {
+    return a.steps.size() != b.steps.size() ? a.steps.size() < b.steps.size() : a.missed < b.missed;
+  });
+  return out;
+}
+
+// ---- decisions
+
+std::vector<Decision> decisions(const Space& space, const std::vector<Record>& records,
+                                const Worth& worth, const std::function<bool(Index)>& stands,
+                                std::size_t most_asked) {
+  std::vector<double> values;
+  values.reserve(records.size());
+  for (const Record& record : records) values.push_back(worth.of(record.numbers));
+  std::vector<Index> order(records.size());
+  std::iota(order.begin(), order.end(), Index{0});
+  std::sort(order.begin(), order.end(), [&](Index a, Index b) {
+    return values[a] != values[b] ? values[a] > values[b] : a < b;
+  });
+  // From the best down: the first that stands with an option is the option's best.
+  std::array<std::vector<std::optional<Index>>, axis_count> best;
+  std::size_t open = 0;
+  for (std::size_t a = 0; a < axis_count; ++a) {
+    best[a].resize(space.options[a].size());
+    open += best[a].size();
+  }
+  std::size_t asked = 0;
+  double most = std::numeric_limits<double>::quiet_NaN();
+  for (const Index i : order) {
+    if (open == 0 || asked > most_asked || !std::isfinite(values[i])) break;
+    bool wanted = false;
+    for (std::size_t a = 0; a < axis_count; ++a) wanted = wanted || !best[a][records[i].at[a]];
+    if (!wanted || (stands != nullptr && (++asked, !stands(i)))) continue;
+    if (std::isnan(most)) most = values[i];
+    for (std::size_t a = 0; a < axis_count; ++a) {
+      auto& slot = best[a][records[i].at[a]];
+      if (slot) continue;
+      slot = i;
+      --open;
+    }
+  }
+  std::vector<Decision> out;
+  for (std::size_t a = 0; a < axis_count; ++a) {
+    Decision decision{.axis = static_cast<Axis>(a), .options = {}, .worst_loss = 0};
+    for (std::size_t o = 0; o < best[a].size(); ++o) {
+      if (!best[a][o]) continue;
+      const double loss = most - values[*best[a][o]];
+      decision.options.push_back({static_cast<std::uint8_t>(o), *best[a][o], loss});
+      decision.worst_loss = std::max(decision.worst_loss, loss);
+    }
+    if (decision.options.size() < 2) continue;
+    std::stable_sort(decision.options.begin(), decision.options.end(),
+                     [](const auto& x, const auto& y) { return x.loss < y.loss; });
+    out.push_back(std::move(decision));
+  }
+  std::stable_sort(out.begin(), out.end(), [](const Decision& x, const Decision& y) {
+    return x.worst_loss > y.worst_loss;
+  });
+  return out;
+}
+
+// ---- the last check
+
+LastCheck::LastCheck(const Ground& ground)
+    : ground_(ground), trial_(ground.layout()), picker_(ground.supports(), trial_), wanted_() {
+  const auto& book = fit::rule_book();
+  core_rules_ = ride_rules(ground.layout(), Reading::early);
+  const auto late = ride_rules(ground.layout(), Reading::late);
+  core_rules_.insert(core_rules_.end(), late.begin(), late.end());
+  for (const std::size_t rule : core_rules_) want(rule);
+  for (std::size_t rule = 0; rule < book.rules().size(); ++rule) {
+    const Reads& reads = ground.layout().reads(rule);
+    if (!reads.ride || reads.supports == 0) continue;
+    want(rule);
+    std::size_t last = 0;
+    for (std::size_t s = 0; s < ground.supports().shelves().size(); ++s) {
+      if ((reads.supports >> s & 1U) != 0) last = s;
+    }
+    support_rules_[last].push_back(rule);
+  }
+}
+
+void LastCheck::want(std::size_t rule) {
+  for (const int answer : fit::rule_book().answers(rule))
+    wanted_.add(static_cast<ride::Answer>(answer));
+}
+
+LastCheck::Result LastCheck::check(const Record& record) {
+  trial_.lay(record.at, (1U << axis_count) - 1);
+  trial_.set_limits();
+  picker_.lay(record.picks);
+  fit::Sieve& sieve = trial_.sieve();
+  const auto rides = ride::nominal_rides({{&sieve.build(), &sieve.nominal()}}, ground_.cycles(),
+                                         ride::without(wanted_, ride::answers_by_class));
+  sieve.set_ride(rides.front().nominal);
+  Result result{.stands = true, .rule = {}, .picks = record.picks};
+  const auto fails = [&](const std::vector<std::size_t>& rules) -> const fit::Rule* {
+    for (const std::size_t rule : rules) {
+      if (sieve.clashes(rule)) return &fit::rule_book().rules()[rule];
+    }
+    return nullptr;
+  };
+  if (const auto* rule = fails(core_rules_)) {
+    result.stands = false;
+    result.rule = std::string(rule->id);
+    return result;
+  }
+  result.picks = picker_.pick(record.at, support_rules_);
+  return result;
+}
+
+}  // namespace ww::search

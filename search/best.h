@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: MIT
+// Out of all that was ridden: what is worth choosing between, how little a wish must give way, and
+// what each open choice costs when chosen badly.
+#pragma once
+
+#include <functional>
+#include <string>
+
+#include "search/hunt.h"
+
+namespace ww::search {
+
+using Index = std::uint32_t;  ///< of a record
+
+/// The records that no other one is at least as good as in every traded quantity and better in one,
+/// to the steps a rider notices; of records that are alike the first. Quantities of no weight do
+/// not count. `stands`, where given, is asked of every record that would enter; one that does not
+/// stand is left out as if it had never been there. In order of the records.
+std::vector<Index> trade_offs(const std::vector<Record>& records,
+                              const std::array<double, traded_count>& weights,
+                              const std::function<bool(Index)>& stands = nullptr);
+
+/// What a step of each quantity is worth in money: the span of the trade-offs in one counts as much
+/// as their span in money, times the weights.
+struct Worth {
+  std::array<double, traded_count> money_per_step{};
+  /// Larger is better; money itself counts as it is.
+  double of(const Numbers& numbers) const;
+};
+Worth worth_of(const std::vector<Record>& records, const std::vector<Index>& front,
+               const std::array<double, traded_count>& weights);
+
+/// A few of the trade-offs, best first, each another bike than those before it: of motor,
+/// controller and cell at least two differ.
+std::vector<Index> short_list(const std::vector<Record>& records, const std::vector<Index>& front,
+                              const Worth& worth, std::size_t most);
+
+/// Some musts given way to so that a bike meets the rest.
+struct Relaxation {
+  struct Step {
+    std::size_t must;  ///< place in Wishes::musts
+    double value;      ///< what that bike does instead
+  };
+  std::vector<Step> steps;
+  Index record;   ///< the best by worth of those that need no more than this
+  double missed;  ///< the shares missed, summed
+};
+/// Every way in which less could not be given: no record misses each must by at most as much and
+/// one by less. The fewest musts first, then the least share missed. Empty where a record meets
+/// all of them.
+std::vector<Relaxation> relaxations(const std::vector<Record>& records,
+                                    const std::vector<Must>& musts);
+
+/// One option of an open axis, the rest chosen anew as well as can be.
+struct OptionValue {
+  std::uint8_t option;
+  Index record;  ///< the best with it
+  double loss;   ///< in money's worth against the best of all; 0 for the best
+};
+struct Decision {
+  Axis axis;
+  std::vector<OptionValue> options;  ///< best first; options that no record has are not there
+  double worst_loss = 0;
+};
+/// For every axis with more than one option left; the costliest decision first. `stands`, where
+/// given, is asked of what would be an option's best, at most `most_asked` times.
+std::vector<Decision> decisions(const Space& space, const std::vector<Record>& records,
+                                const Worth& worth,
+                                const std::function<bool(Index)>& stands = nullptr,
+                                std::size_t most_asked = 4000);
+
+/// The best record by worth, the first of equals. Valid: there are records.
+Index best_of(const std::vector<Record>& records, const Worth& worth);
+
+/// Judges a finished combination by the rules that read a ride, with the derived parts picked anew
+/// where one of them cannot stand the ride. One a thread.
+class LastCheck {
+ public:
+  explicit LastCheck(const Ground& ground);
+  struct Result {
+    bool stands;
+    std::string rule;  ///< the id of the first that does not
+    Picks picks;       ///< as they must be for this ride
+  };
+  Result check(const Record& record);
+
+ private:
+  void want(std::size_t rule);
+
+  const Ground& ground_;
+  Trial trial_;
+  Picker picker_;
+  std::vector<std::size_t> core_rules_;  ///< early and late
+  std::array<std::vector<std::size_t>, support_slots.size()> support_rules_;
+  ride::AnswerSet wanted_;
+};
+
+}  // namespace ww::search

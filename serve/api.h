@@ -1,0 +1,1105 @@
+// SPDX-License-Identifier: MIT
+// What the page and the program say to each other (docs/api.md). Each struct says once what it is
+// made of: `describe` shows its members to a visitor; reading JSON, writing JSON and the page's
+// TypeScript types all come from it. Invariants:
+// 1. What is read is complete and within its limits, or every problem is listed with its path.
+// 2. An unknown, doubled or missing key is a problem; nothing is guessed.
+// 3. web/src/api.ts is what `typescript()` prints (a test holds it).
+#pragma once
+
+#include <cstdint>
+#include <limits>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace ww::serve::api {
+
+using Words = std::vector<std::string_view>;
+using Integer = std::int64_t;
+
+/// Limits of what is read; what is written is ours.
+inline constexpr std::size_t path_max = 80, line_max = 500, text_max = 20000,
+                             sheet_max = (1U << 20U), list_max = 500;
+inline constexpr Integer id_max = (Integer{1} << 53U) - 1;  ///< whole in a double
+inline constexpr int depth_max = 12;
+
+extern const Words says_words;  // clash, unmeasured, tight, fits
+extern const Words met_words;   // met, short, unknown, none
+
+// ---- what is wrong
+
+struct Problem {
+  std::string code, what;
+  std::optional<std::string> field, found, expected, way_out, file;
+  std::optional<Integer> line, column;
+
+  static constexpr std::string_view name = "Problem";
+  template <class V>
+  void describe(V& v) {
+    v.text("code", code, line_max);
+    v.text("what", what, text_max);
+    v.maybe_text("field", field, line_max);
+    v.maybe_text("found", found, text_max);
+    v.maybe_text("expected", expected, text_max);
+    v.maybe_text("way_out", way_out, text_max);
+    v.maybe_text("file", file, line_max);
+    v.maybe_integer("line", line, 0, id_max);
+    v.maybe_integer("column", column, 0, id_max);
+  }
+};
+
+struct Refused {
+  std::vector<Problem> problems;
+
+  static constexpr std::string_view name = "Refused";
+  template <class V>
+  void describe(V& v) {
+    v.list("problems", problems, list_max);
+  }
+};
+
+// ---- the field table
+
+struct Word {
+  std::string word, label;
+
+  static constexpr std::string_view name = "Word";
+  template <class V>
+  void describe(V& v) {
+    v.text("word", word, line_max);
+    v.text("label", label, line_max);
+  }
+};
+
+struct Field {
+  std::string path, key, label, type, kind;
+  std::optional<std::string> low, high;
+  std::vector<Word> options;
+  std::string how;
+  std::optional<std::string> prior, prior_source;
+
+  static constexpr std::string_view name = "Field";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, path_max);
+    v.text("key", key, path_max);
+    v.text("label", label, line_max);
+    v.choice("type", type, {"figure", "count", "choice", "set", "text"});
+    v.text("kind", kind, line_max);
+    v.maybe_text("low", low, line_max);
+    v.maybe_text("high", high, line_max);
+    v.list("options", options, list_max);
+    v.text("how", how, text_max);
+    v.maybe_text("prior", prior, line_max);
+    v.maybe_text("prior_source", prior_source, text_max);
+  }
+};
+
+struct Slot {
+  std::string key, label;
+  bool optional = false, is_part = false;
+  std::string shelf;
+  std::vector<Field> fields;
+
+  static constexpr std::string_view name = "Slot";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, path_max);
+    v.text("label", label, line_max);
+    v.flag("optional", optional);
+    v.flag("is_part", is_part);
+    v.text("shelf", shelf, path_max);
+    v.list("fields", fields, list_max);
+  }
+};
+
+struct UnitKind {
+  std::string kind;
+  std::vector<std::string> spellings;
+  std::string shown;
+
+  static constexpr std::string_view name = "UnitKind";
+  template <class V>
+  void describe(V& v) {
+    v.text("kind", kind, line_max);
+    v.texts("spellings", spellings, list_max);
+    v.text("shown", shown, line_max);
+  }
+};
+
+struct Stage {
+  std::string key, title, question;
+  std::vector<std::string> slots;
+
+  static constexpr std::string_view name = "Stage";
+  template <class V>
+  void describe(V& v) {
+    v.choice("key", key, {"donor", "wishes", "parts", "fit", "road", "list"});
+    v.text("title", title, line_max);
+    v.text("question", question, line_max);
+    v.texts("slots", slots, list_max);
+  }
+};
+
+struct Schema {
+  std::vector<Slot> slots;
+  std::vector<UnitKind> units;
+  std::vector<Word> evidence;
+  std::vector<Stage> stages;
+  std::vector<std::string> systems;
+
+  static constexpr std::string_view name = "Schema";
+  template <class V>
+  void describe(V& v) {
+    v.list("slots", slots, list_max);
+    v.list("units", units, list_max);
+    v.list("evidence", evidence, list_max);
+    v.list("stages", stages, list_max);
+    v.texts("systems", systems, list_max);
+  }
+};
+
+// ---- changes
+
+struct EditChange {
+  std::string path, text;
+  std::optional<std::string> evidence, note;
+
+  static constexpr std::string_view name = "EditChange";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, path_max);
+    v.text("text", text, text_max);
+    v.maybe_text("evidence", evidence, 20);
+    v.maybe_text("note", note, line_max);
+  }
+};
+
+struct Edit {
+  Integer base = 0;
+  std::vector<EditChange> changes;
+  std::string what;
+
+  static constexpr std::string_view name = "Edit";
+  template <class V>
+  void describe(V& v) {
+    v.integer("base", base, 1, id_max);
+    v.list("changes", changes, list_max);
+    v.text("what", what, line_max);
+  }
+};
+
+struct Change {
+  std::string path, label, from, to;
+
+  static constexpr std::string_view name = "Change";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, line_max);
+    v.text("label", label, line_max);
+    v.text("from", from, text_max);
+    v.text("to", to, text_max);
+  }
+};
+
+// ---- a build
+
+struct Value {
+  std::string text, shown;
+  std::optional<double> si;
+  std::string evidence, note, date, from;
+  std::optional<std::string> source;
+
+  static constexpr std::string_view name = "Value";
+  template <class V>
+  void describe(V& v) {
+    v.text("text", text, text_max);
+    v.text("shown", shown, text_max);
+    v.maybe_number("si", si);
+    v.text("evidence", evidence, line_max);
+    v.text("note", note, text_max);
+    v.text("date", date, line_max);
+    v.choice("from", from, {"sheet", "part", "assumed", "sketched"});
+    v.maybe_text("source", source, text_max);
+  }
+};
+
+struct BigFigure {
+  std::string key, label, count_on, likely, good_day, wish, met, by, also;
+
+  static constexpr std::string_view name = "BigFigure";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, line_max);
+    v.text("label", label, line_max);
+    v.text("count_on", count_on, line_max);
+    v.text("likely", likely, line_max);
+    v.text("good_day", good_day, line_max);
+    v.text("wish", wish, line_max);
+    v.choice("met", met, met_words);
+    v.text("by", by, line_max);
+    v.text("also", also, text_max);
+  }
+};
+
+struct Assumption {
+  std::string path, label, text, from, low, high, how;
+
+  static constexpr std::string_view name = "Assumption";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, path_max);
+    v.text("label", label, line_max);
+    v.text("text", text, line_max);
+    v.text("from", from, line_max);
+    v.text("low", low, line_max);
+    v.text("high", high, line_max);
+    v.text("how", how, text_max);
+  }
+};
+
+struct Job {
+  std::string title, how, path;
+  Integer minutes = 0;
+  std::string because;
+
+  static constexpr std::string_view name = "Job";
+  template <class V>
+  void describe(V& v) {
+    v.text("title", title, text_max);
+    v.text("how", how, text_max);
+    v.text("path", path, path_max);
+    v.integer("minutes", minutes, 0, 100000);
+    v.text("because", because, text_max);
+  }
+};
+
+struct MovedBy {
+  std::string path, label;
+  double share = 0;
+  std::string low, high, from;
+
+  static constexpr std::string_view name = "MovedBy";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, path_max);
+    v.text("label", label, line_max);
+    v.number("share", share);
+    v.text("low", low, line_max);
+    v.text("high", high, line_max);
+    v.text("from", from, line_max);
+  }
+};
+
+struct Answer {
+  std::string key, label, count_on, likely, good_day;
+  double p10 = std::numeric_limits<double>::quiet_NaN(), p50 = p10, p90 = p10;
+  std::string unit;
+  bool more_is_better = true, main = false;
+  std::string wish, met, by;
+  std::vector<MovedBy> moved_by;
+
+  static constexpr std::string_view name = "Answer";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, line_max);
+    v.text("label", label, line_max);
+    v.text("count_on", count_on, line_max);
+    v.text("likely", likely, line_max);
+    v.text("good_day", good_day, line_max);
+    v.number_or_null("p10", p10);
+    v.number_or_null("p50", p50);
+    v.number_or_null("p90", p90);
+    v.text("unit", unit, line_max);
+    v.flag("more_is_better", more_is_better);
+    v.flag("main", main);
+    v.text("wish", wish, line_max);
+    v.choice("met", met, met_words);
+    v.text("by", by, line_max);
+    v.list("moved_by", moved_by, list_max);
+  }
+};
+
+struct Asked {
+  std::string path, label, how;
+
+  static constexpr std::string_view name = "Asked";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, path_max);
+    v.text("label", label, line_max);
+    v.text("how", how, text_max);
+  }
+};
+
+struct WayOut {
+  std::string text;
+  std::vector<EditChange> changes;
+  std::string becomes;
+  std::vector<std::string> also;
+
+  static constexpr std::string_view name = "WayOut";
+  template <class V>
+  void describe(V& v) {
+    v.text("text", text, text_max);
+    v.list("changes", changes, list_max);
+    v.text("becomes", becomes, line_max);
+    v.texts("also", also, list_max);
+  }
+};
+
+struct Ignoring {
+  std::string text, cost;
+  double weeks = 0;
+
+  static constexpr std::string_view name = "Ignoring";
+  template <class V>
+  void describe(V& v) {
+    v.text("text", text, text_max);
+    v.text("cost", cost, line_max);
+    v.number("weeks", weeks);
+  }
+};
+
+struct Known {
+  std::string why, when;
+  bool still = false;
+
+  static constexpr std::string_view name = "Known";
+  template <class V>
+  void describe(V& v) {
+    v.text("why", why, text_max);
+    v.text("when", when, line_max);
+    v.flag("still", still);
+  }
+};
+
+struct Finding {
+  std::string rule, title, says;
+  std::vector<std::string> between;
+  std::string because, have, limit, half_width, blocks;
+  std::vector<Asked> missing, weak;
+  Ignoring ignoring;
+  std::vector<WayOut> ways_out;
+  std::string source;
+  std::optional<Known> known;
+
+  static constexpr std::string_view name = "Finding";
+  template <class V>
+  void describe(V& v) {
+    v.text("rule", rule, line_max);
+    v.text("title", title, text_max);
+    v.choice("says", says, says_words);
+    v.texts("between", between, list_max);
+    v.text("because", because, text_max);
+    v.text("have", have, line_max);
+    v.text("limit", limit, line_max);
+    v.text("half_width", half_width, line_max);
+    v.text("blocks", blocks, line_max);
+    v.list("missing", missing, list_max);
+    v.list("weak", weak, list_max);
+    v.object("ignoring", ignoring);
+    v.list("ways_out", ways_out, list_max);
+    v.text("source", source, text_max);
+    v.or_null("known", known);
+  }
+};
+
+/// A figure of the drive line as a reader of words sees it.
+struct DriveFigure {
+  std::string key, label, text;
+
+  static constexpr std::string_view name = "DriveFigure";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, line_max);
+    v.text("label", label, line_max);
+    v.text("text", text, line_max);
+  }
+};
+
+struct Counts {
+  Integer clash = 0, unmeasured = 0, tight = 0, fits = 0;
+
+  static constexpr std::string_view name = "Counts";
+  template <class V>
+  void describe(V& v) {
+    v.integer("clash", clash, 0, id_max);
+    v.integer("unmeasured", unmeasured, 0, id_max);
+    v.integer("tight", tight, 0, id_max);
+    v.integer("fits", fits, 0, id_max);
+  }
+};
+
+struct StageState {
+  std::string key;
+  std::vector<std::string> open;
+
+  static constexpr std::string_view name = "StageState";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, line_max);
+    v.texts("open", open, list_max);
+  }
+};
+
+struct State {
+  Integer build = 0;
+  std::string title;  ///< `name` on the wire
+  Integer revision = 0;
+  bool can_undo = false, can_redo = false;
+  std::string undo_what, redo_what, saved_at, units, ready;
+  std::map<std::string, Value> values;
+  std::vector<std::string> slots_present;
+  std::vector<BigFigure> four;
+  std::string blunt;
+  std::vector<std::string> sketched;
+  std::vector<Assumption> assumptions;
+  std::optional<Job> next;
+  std::vector<Answer> answers;
+  bool possible = false;
+  std::vector<std::string> parts_missing, missing, notices;
+  std::vector<Finding> findings;
+  Counts counts;
+  std::vector<StageState> stages;
+  std::vector<DriveFigure> gearing;
+  std::string caution;
+
+  static constexpr std::string_view name = "State";
+  template <class V>
+  void describe(V& v) {
+    v.integer("build", build, 1, id_max);
+    v.text("name", title, line_max);
+    v.integer("revision", revision, 1, id_max);
+    v.flag("can_undo", can_undo);
+    v.flag("can_redo", can_redo);
+    v.text("undo_what", undo_what, line_max);
+    v.text("redo_what", redo_what, line_max);
+    v.text("saved_at", saved_at, line_max);
+    v.choice("units", units, {"metric", "imperial"});
+    v.choice("ready", ready, {"first", "full"});
+    v.map("values", values, "path");
+    v.texts("slots_present", slots_present, list_max);
+    v.list("four", four, list_max);
+    v.text("blunt", blunt, text_max);
+    v.texts("sketched", sketched, list_max);
+    v.list("assumptions", assumptions, list_max);
+    v.or_null("next", next);
+    v.list("answers", answers, list_max);
+    v.flag("possible", possible);
+    v.texts("parts_missing", parts_missing, list_max);
+    v.texts("missing", missing, list_max);
+    v.texts("notices", notices, list_max);
+    v.list("findings", findings, 5000);
+    v.object("counts", counts);
+    v.list("stages", stages, list_max);
+    v.list("gearing", gearing, list_max);
+    v.text("caution", caution, text_max);
+  }
+};
+
+struct Stale {
+  std::vector<Change> changed;
+  std::vector<EditChange> yours;
+  bool same_fields = false;
+  State now;
+
+  static constexpr std::string_view name = "Stale";
+  template <class V>
+  void describe(V& v) {
+    v.truth("stale");
+    v.list("changed", changed, list_max);
+    v.list("yours", yours, list_max);
+    v.flag("same_fields", same_fields);
+    v.object("now", now);
+  }
+};
+
+// ---- the garage
+
+struct GarageBuild {
+  Integer id = 0;
+  std::string title, changed;
+  bool archived = false;
+  std::optional<Integer> from;
+
+  static constexpr std::string_view name = "GarageBuild";
+  template <class V>
+  void describe(V& v) {
+    v.integer("id", id, 1, id_max);
+    v.text("name", title, line_max);
+    v.text("changed", changed, line_max);
+    v.flag("archived", archived);
+    v.integer_or_null("from", from, 1, id_max);
+  }
+};
+
+struct Demo {
+  std::string demo, title;
+
+  static constexpr std::string_view name = "Demo";
+  template <class V>
+  void describe(V& v) {
+    v.text("name", demo, line_max);
+    v.text("title", title, line_max);
+  }
+};
+
+struct Garage {
+  std::vector<GarageBuild> builds;
+  std::vector<std::string> notices;
+  std::vector<Demo> demos;
+  std::vector<Word> classes;
+  std::string units, lan, version;
+
+  static constexpr std::string_view name = "Garage";
+  template <class V>
+  void describe(V& v) {
+    v.list("builds", builds, 100000);
+    v.texts("notices", notices, list_max);
+    v.list("demos", demos, list_max);
+    v.list("classes", classes, list_max);
+    v.text("units", units, line_max);
+    v.text("lan", lan, line_max);
+    v.text("version", version, line_max);
+  }
+};
+
+struct NewBuild {
+  std::string title, where;
+  std::optional<std::string> demo;
+  std::optional<std::vector<EditChange>> entries;
+
+  static constexpr std::string_view name = "NewBuild";
+  template <class V>
+  void describe(V& v) {
+    v.text("name", title, 200);
+    v.choice("where", where, {"dreaming", "parts_in_mind", "bike_in_bits", "riding"});
+    v.maybe_text("demo", demo, 40);
+    v.maybe_list("entries", entries, list_max);
+  }
+};
+
+struct Base {
+  Integer base = 0;
+
+  static constexpr std::string_view name = "Base";
+  template <class V>
+  void describe(V& v) {
+    v.integer("base", base, 1, id_max);
+  }
+};
+
+struct Name {
+  std::string title;
+
+  static constexpr std::string_view name = "Name";
+  template <class V>
+  void describe(V& v) {
+    v.text("name", title, 200);
+  }
+};
+
+struct Archived {
+  bool archived = false;
+
+  static constexpr std::string_view name = "Archived";
+  template <class V>
+  void describe(V& v) {
+    v.flag("archived", archived);
+  }
+};
+
+struct Import {
+  std::string title, text;
+
+  static constexpr std::string_view name = "Import";
+  template <class V>
+  void describe(V& v) {
+    v.text("name", title, 200);
+    v.text("text", text, sheet_max);
+  }
+};
+
+struct KnownSaid {
+  std::string rule, why;
+
+  static constexpr std::string_view name = "KnownSaid";
+  template <class V>
+  void describe(V& v) {
+    v.text("rule", rule, 100);
+    v.text("why", why, line_max);
+  }
+};
+
+struct Units {
+  std::string units;
+
+  static constexpr std::string_view name = "Units";
+  template <class V>
+  void describe(V& v) {
+    v.choice("units", units, {"metric", "imperial"});
+  }
+};
+
+struct FindingChange {
+  std::string rule, title, from, to;
+
+  static constexpr std::string_view name = "FindingChange";
+  template <class V>
+  void describe(V& v) {
+    v.text("rule", rule, line_max);
+    v.text("title", title, text_max);
+    v.text("from", from, line_max);
+    v.text("to", to, line_max);
+  }
+};
+
+struct Preview {
+  std::vector<BigFigure> four;
+  std::vector<Answer> answers;
+  std::vector<FindingChange> findings_changed;
+  std::vector<DriveFigure> gearing;
+  Counts counts;
+
+  static constexpr std::string_view name = "Preview";
+  template <class V>
+  void describe(V& v) {
+    v.list("four", four, list_max);
+    v.list("answers", answers, list_max);
+    v.list("findings_changed", findings_changed, 5000);
+    v.list("gearing", gearing, list_max);
+    v.object("counts", counts);
+  }
+};
+
+struct Revision {
+  Integer id = 0;
+  std::string when, did, what;
+  std::vector<Change> changes;
+
+  static constexpr std::string_view name = "Revision";
+  template <class V>
+  void describe(V& v) {
+    v.integer("id", id, 1, id_max);
+    v.text("when", when, line_max);
+    v.text("did", did, line_max);
+    v.text("what", what, line_max);
+    v.list("changes", changes, 5000);
+  }
+};
+
+struct Differ {
+  std::string path, label, a, b;
+
+  static constexpr std::string_view name = "Differ";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, path_max);
+    v.text("label", label, line_max);
+    v.text("a", a, text_max);
+    v.text("b", b, text_max);
+  }
+};
+
+struct Compare {
+  State a, b;
+  std::vector<Differ> differ;
+
+  static constexpr std::string_view name = "Compare";
+  template <class V>
+  void describe(V& v) {
+    v.object("a", a);
+    v.object("b", b);
+    v.list("differ", differ, 5000);
+  }
+};
+
+struct PlotName {
+  std::string key, title;
+
+  static constexpr std::string_view name = "PlotName";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, line_max);
+    v.text("title", title, line_max);
+  }
+};
+
+struct PlotTable {
+  std::vector<std::string> columns;
+  std::vector<std::vector<std::string>> rows;
+
+  static constexpr std::string_view name = "PlotTable";
+  template <class V>
+  void describe(V& v) {
+    v.texts("columns", columns, list_max);
+    v.text_rows("rows", rows, 5000);
+  }
+};
+
+struct Plot {
+  std::string key, title, says, missing, svg;
+  PlotTable table;
+
+  static constexpr std::string_view name = "Plot";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, line_max);
+    v.text("title", title, line_max);
+    v.text("says", says, text_max);
+    v.text("missing", missing, text_max);
+    v.text("svg", svg, sheet_max);
+    v.object("table", table);
+  }
+};
+
+struct Line {
+  std::string group, what, chosen, quantity, price, half_width, price_from, evidence, lead, state;
+  bool missing = false;
+  std::vector<Asked> waits_for;
+  std::vector<std::string> clashes;
+  std::string because;
+
+  static constexpr std::string_view name = "Line";
+  template <class V>
+  void describe(V& v) {
+    v.text("group", group, line_max);
+    v.text("what", what, line_max);
+    v.text("chosen", chosen, text_max);
+    v.text("quantity", quantity, line_max);
+    v.text("price", price, line_max);
+    v.text("half_width", half_width, line_max);
+    v.text("price_from", price_from, line_max);
+    v.text("evidence", evidence, line_max);
+    v.text("lead", lead, line_max);
+    v.text("state", state, line_max);
+    v.flag("missing", missing);
+    v.list("waits_for", waits_for, list_max);
+    v.texts("clashes", clashes, list_max);
+    v.text("because", because, text_max);
+  }
+};
+
+struct PartsList {
+  std::vector<Line> lines, small_parts, tools;
+  std::string total, low, high, contingency, priced, currency;
+
+  static constexpr std::string_view name = "PartsList";
+  template <class V>
+  void describe(V& v) {
+    v.list("lines", lines, list_max);
+    v.list("small_parts", small_parts, list_max);
+    v.list("tools", tools, list_max);
+    v.text("total", total, line_max);
+    v.text("low", low, line_max);
+    v.text("high", high, line_max);
+    v.text("contingency", contingency, line_max);
+    v.text("priced", priced, line_max);
+    v.text("currency", currency, line_max);
+  }
+};
+
+struct Measure {
+  std::string path, label, how;
+  bool assumed = false;
+  std::vector<std::string> decides, unlocks;
+  std::string blocks, moves;
+  bool is_question = false;
+
+  static constexpr std::string_view name = "Measure";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, path_max);
+    v.text("label", label, line_max);
+    v.text("how", how, text_max);
+    v.flag("assumed", assumed);
+    v.texts("decides", decides, list_max);
+    v.texts("unlocks", unlocks, list_max);
+    v.text("blocks", blocks, line_max);
+    v.text("moves", moves, line_max);
+    v.flag("is_question", is_question);
+  }
+};
+
+struct Explained {
+  std::string text;
+
+  static constexpr std::string_view name = "Explained";
+  template <class V>
+  void describe(V& v) {
+    v.text("text", text, sheet_max);
+  }
+};
+
+// ---- parts
+
+struct ShelfPart {
+  std::string id, part_name;
+  bool own = false;
+  Integer own_id = 0;
+  std::vector<std::string> facts;
+  std::string says, why, price;
+
+  static constexpr std::string_view name = "ShelfPart";
+  template <class V>
+  void describe(V& v) {
+    v.text("id", id, line_max);
+    v.text("name", part_name, line_max);
+    v.flag("own", own);
+    v.integer("own_id", own_id, 0, id_max);
+    v.texts("facts", facts, list_max);
+    v.choice("says", says, {"clash", "unmeasured", "tight", "fits", "none"});
+    v.text("why", why, text_max);
+    v.text("price", price, line_max);
+  }
+};
+
+struct Correction {
+  std::string key, text;
+  std::optional<std::string> evidence;
+
+  static constexpr std::string_view name = "Correction";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, path_max);
+    v.text("text", text, text_max);
+    v.maybe_text("evidence", evidence, 20);
+  }
+};
+
+struct PasteAsk {
+  std::string text;
+  std::optional<std::string> kind;
+  std::optional<std::vector<Correction>> corrections;
+
+  static constexpr std::string_view name = "PasteAsk";
+  template <class V>
+  void describe(V& v) {
+    v.text("text", text, 64 * 1024);
+    v.maybe_text("kind", kind, 40);
+    v.maybe_list("corrections", corrections, list_max);
+  }
+};
+
+struct PasteFigure {
+  std::string path, key, label, text, words;
+  Integer begin = 0, end = 0;
+  std::string sure, evidence, why;
+
+  static constexpr std::string_view name = "PasteFigure";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, path_max);
+    v.text("key", key, path_max);
+    v.text("label", label, line_max);
+    v.text("text", text, text_max);
+    v.text("words", words, text_max);
+    v.integer("begin", begin, 0, id_max);
+    v.integer("end", end, 0, id_max);
+    v.choice("sure", sure, {"sure", "likely", "ask"});
+    v.text("evidence", evidence, line_max);
+    v.text("why", why, text_max);
+  }
+};
+
+struct PasteOption {
+  std::string key, label, text, meaning;
+
+  static constexpr std::string_view name = "PasteOption";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, path_max);
+    v.text("label", label, line_max);
+    v.text("text", text, text_max);
+    v.text("meaning", meaning, text_max);
+  }
+};
+
+struct PasteQuestion {
+  std::string text;
+  Integer begin = 0, end = 0;
+  std::vector<PasteOption> options;
+
+  static constexpr std::string_view name = "PasteQuestion";
+  template <class V>
+  void describe(V& v) {
+    v.text("text", text, text_max);
+    v.integer("begin", begin, 0, id_max);
+    v.integer("end", end, 0, id_max);
+    v.list("options", options, list_max);
+  }
+};
+
+struct Paste {
+  std::string kind, kind_sure, kind_words, title, link, price, freight, date;
+  std::vector<std::string> kinds_possible;
+  std::vector<PasteFigure> figures;
+  std::vector<std::string> flags;
+  std::vector<PasteQuestion> questions;
+  std::string message, part_text;
+
+  static constexpr std::string_view name = "Paste";
+  template <class V>
+  void describe(V& v) {
+    v.text("kind", kind, line_max);
+    v.text("kind_sure", kind_sure, line_max);
+    v.text("kind_words", kind_words, text_max);
+    v.text("title", title, line_max);
+    v.text("link", link, text_max);
+    v.text("price", price, line_max);
+    v.text("freight", freight, line_max);
+    v.text("date", date, line_max);
+    v.texts("kinds_possible", kinds_possible, list_max);
+    v.list("figures", figures, list_max);
+    v.texts("flags", flags, list_max);
+    v.list("questions", questions, list_max);
+    v.text("message", message, text_max);
+    v.text("part_text", part_text, sheet_max);
+  }
+};
+
+struct OwnPart {
+  std::optional<Integer> id, base;
+  std::string shelf, text, from;
+  std::optional<std::string> slug;
+
+  static constexpr std::string_view name = "OwnPart";
+  template <class V>
+  void describe(V& v) {
+    v.maybe_integer("id", id, 1, id_max);
+    v.maybe_integer("base", base, 1, id_max);
+    v.text("shelf", shelf, 40);
+    v.text("text", text, text_max);
+    v.text("from", from, 64 * 1024);
+    v.maybe_text("slug", slug, line_max);
+  }
+};
+
+// ---- what is written down beside a build
+
+struct Entry {
+  Integer id = 0;
+  std::string when, text;
+  double hours = std::numeric_limits<double>::quiet_NaN();
+  std::string money;
+
+  static constexpr std::string_view name = "Entry";
+  template <class V>
+  void describe(V& v) {
+    v.integer("id", id, 1, id_max);
+    v.text("when", when, line_max);
+    v.text("text", text, text_max);
+    v.number_or_null("hours", hours);
+    v.text("money", money, line_max);
+  }
+};
+
+struct NewEntry {
+  std::string text;
+  double hours = std::numeric_limits<double>::quiet_NaN();
+  std::string money;
+  std::optional<std::string> day;
+
+  static constexpr std::string_view name = "NewEntry";
+  template <class V>
+  void describe(V& v) {
+    v.text("text", text, text_max);
+    v.number_or_null("hours", hours);
+    v.text("money", money, 40);
+    v.maybe_text("day", day, 10);
+  }
+};
+
+struct Photo {
+  Integer id = 0;
+  std::string field, caption, when, media;
+
+  static constexpr std::string_view name = "Photo";
+  template <class V>
+  void describe(V& v) {
+    v.integer("id", id, 1, id_max);
+    v.text("field", field, line_max);
+    v.text("caption", caption, text_max);
+    v.text("when", when, line_max);
+    v.text("media", media, line_max);
+  }
+};
+
+// ---- events and pairing
+
+struct StateEvent {
+  Integer build = 0, revision = 0;
+  std::string ready;
+
+  static constexpr std::string_view name = "StateEvent";
+  template <class V>
+  void describe(V& v) {
+    v.integer("build", build, 1, id_max);
+    v.integer("revision", revision, 1, id_max);
+    v.choice("ready", ready, {"first", "full"});
+  }
+};
+
+struct Notice {
+  std::string text;
+
+  static constexpr std::string_view name = "Notice";
+  template <class V>
+  void describe(V& v) {
+    v.text("text", text, text_max);
+  }
+};
+
+struct Pairing {
+  bool open = false;
+  std::string code, address, svg;
+  Integer seconds = 0;
+  Integer devices = 0;
+
+  static constexpr std::string_view name = "Pairing";
+  template <class V>
+  void describe(V& v) {
+    v.flag("open", open);
+    v.text("code", code, line_max);
+    v.text("address", address, line_max);
+    v.text("svg", svg, sheet_max);
+    v.integer("seconds", seconds, 0, id_max);
+    v.integer("devices", devices, 0, id_max);
+  }
+};
+
+/// Every struct that crosses the wire, in the order the page's types are printed.
+// Version 14 of the formatter does not come to rest on this list.
+// clang-format off
+#define WW_API_STRUCTS(X)                                                                         \
+  X(Problem) X(Refused) X(Word) X(Field) X(Slot) X(UnitKind) X(Stage) X(Schema) X(EditChange)     \
+  X(Edit) X(Change) X(Value) X(BigFigure) X(Assumption) X(Job) X(MovedBy) X(Answer) X(Asked)      \
+  X(WayOut) X(Ignoring) X(Known) X(Finding) X(DriveFigure) X(Counts) X(StageState) X(State)       \
+  X(Stale) X(GarageBuild) X(Demo) X(Garage) X(NewBuild) X(Base) X(Name) X(Archived) X(Import)     \
+  X(KnownSaid) X(Units) X(FindingChange) X(Preview) X(Revision) X(Differ) X(Compare)              \
+  X(PlotName) X(PlotTable) X(Plot) X(Line) X(PartsList) X(Measure) X(Explained) X(ShelfPart)      \
+  X(Correction) X(PasteAsk) X(PasteFigure) X(PasteOption) X(PasteQuestion) X(Paste) X(OwnPart)    \
+  X(Entry) X(NewEntry) X(Photo) X(StateEvent) X(Notice) X(Pairing)
+// clang-format on
+
+/// Reads one JSON object. Empty: all is well and `out` is complete. Else what is wrong, all of it.
+/// Valid: any bytes; more than `depth_max` levels, more bytes than `sheet_max` times two, or no
+/// UTF-8 is refused before anything is read.
+template <class T>
+std::vector<Problem> read(std::string_view json, T& out);
+
+/// The JSON text; numbers that are not finite are null.
+template <class T>
+std::string write(const T& value);
+/// A JSON list of them.
+template <class T>
+std::string write_list(const std::vector<T>& values);
+
+/// The page's types.
+std::string typescript();
+
+}  // namespace ww::serve::api

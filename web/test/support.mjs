@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: MIT
+// Starts the real program on a fresh garage and a browser beside it.
+import { spawn } from 'node:child_process'
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+
+import { chromium } from 'playwright-core'
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
+
+export class Program {
+  constructor(binary) {
+    this.binary = binary
+    this.folder = mkdtempSync(join(tmpdir(), 'wattwright-page-'))
+    this.port = 0
+  }
+
+  /// Resolves with the address that it prints.
+  start(more = []) {
+    const garage = join(this.folder, 'garage.db')
+    const args = ['serve', '--port', String(this.port), '--garage', garage, '--no-browser', ...more]
+    this.process = spawn(this.binary, args, { stdio: ['ignore', 'pipe', 'inherit'], env: { ...process.env, LC_ALL: 'C.UTF-8' } })
+    return new Promise((good, bad) => {
+      let text = ''
+      this.process.stdout.on('data', (bytes) => {
+        text += bytes
+        const found = /http:\/\/127\.0\.0\.1:(\d+)\/\?key=\S+/.exec(text)
+        if (!found) return
+        this.port = Number(found[1])
+        this.address = found[0]
+        good(found[0])
+      })
+      this.process.on('exit', (code) => bad(new Error('the program ended with ' + code + ': ' + text)))
+    })
+  }
+
+  stop() {
+    this.process.removeAllListeners('exit')
+    const gone = new Promise((good) => this.process.once('exit', good))
+    this.process.kill('SIGTERM')
+    return gone
+  }
+
+  async end() {
+    if (this.process.exitCode === null) await this.stop()
+    rmSync(this.folder, { recursive: true, force: true })
+  }
+
+  get base() {
+    return 'http://127.0.0.1:' + this.port + '/'
+  }
+}
+
+export function browser() {
+  return chromium.launch({
+    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+    args: [
+      '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+      '--disable-component-update', '--disable-sync',
+    ],
+  })
+}
+
+const kinds = { html: 'text/html; charset=utf-8', js: 'text/javascript', css: 'text/css', svg: 'image/svg+xml' }
+
+/// With PAGE_FROM=dist the page's own files come from web/dist, not from the program: to work on the
+/// page without building the program anew. The program's headers stay.
+export async function fromDist(context) {
+  if (process.env.PAGE_FROM !== 'dist') return
+  await context.route(/^http:\/\/[^/]+\/(app\.js|app\.css|icon\.svg)?$/, async (route) => {
+    const name = new URL(route.request().url()).pathname.slice(1) || 'index.html'
+    const response = await route.fetch()
+    const body = readFileSync(new URL('../dist/' + name, import.meta.url))
+    const headers = { ...response.headers(), 'content-type': kinds[name.split('.').pop()], 'content-length': String(body.length) }
+    await route.fulfill({ status: 200, headers, body })
+  })
+}
+
+/// A page that collects what goes wrong in it.
+export async function pageOf(context, errors) {
+  const page = await context.newPage()
+  page.setDefaultTimeout(20000)
+  page.on('console', (message) => {
+    if (message.type() === 'error') errors.push(message.text() + ' ' + message.location().url)
+  })
+  page.on('pageerror', (error) => errors.push(String(error)))
+  return page
+}
+
+/// Serious and critical findings of axe, as lines. Small shapes inside a drawing have an equal,
+/// larger button in the row of parts below it, so the size of a target is not asked of them.
+export async function axeFindings(page) {
+  await page.evaluate(axe)
+  const found = await page.evaluate(async () => {
+    const result = await window.axe.run(document, {
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+    })
+    return result.violations.flatMap((v) => v.nodes.map((n) => ({ id: v.id, impact: n.impact, at: n.target.join(' '), html: n.html })))
+  })
+  return found
+    .filter((f) => f.impact === 'serious' || f.impact === 'critical')
+    .filter((f) => !(f.id === 'target-size' && f.at.includes('.view-svg')))
+    .map((f) => `${f.id} (${f.impact}): ${f.at} ${f.html.slice(0, 140)}`)
+}
+
+/// Waits until the program has answered everything that was sent.
+export async function settled(page) {
+  await page.waitForFunction(() => /saved/.test(document.querySelector('.cell-name .cell-foot')?.textContent ?? ''))
+}
+
+export const revision = async (page) =>
+  Number(/revision (\d+)/.exec(await page.textContent('.cell-name .cell-foot'))[1])
