@@ -76,7 +76,7 @@ test('the first minute: one question, six entries, an answer', async () => {
   assert.ok(Date.now() - began < 60_000)
   assert.equal(await page.locator('.four > div').count(), 4)
   assert.ok((await page.textContent('.blunt')).length > 40)
-  assert.ok(await page.locator('.job h2').count())
+  await page.locator('.job h2').first().waitFor()
   await page.waitForSelector('.view-side .view-svg svg [data-part]')
   await page.waitForSelector('.view-top .view-svg svg [data-part]')
   await page.waitForSelector('.rests > li')
@@ -111,7 +111,7 @@ test('the donor is filled in; a bare number takes the unit beside it', async () 
   await page.locator('[data-path="donor.wheelbase"] .evidence label', { hasText: 'measured' }).first().click()
   await settled(page)
   assert.equal(await wheelbase.inputValue(), '1412 mm')
-  assert.ok(await page.locator('[data-path="donor.wheelbase"] .evidence label.on', { hasText: 'measured' }).count())
+  await page.locator('[data-path="donor.wheelbase"] .evidence label.on', { hasText: 'measured' }).first().waitFor()
   assert.equal(await revision(page), 2)
 
   const bay = input('donor.bay_length')
@@ -232,8 +232,7 @@ test('a listing is pasted and becomes a part in the bike', async () => {
   await go(`#/b/${build()}/parts/paste/motor`)
   await page.fill('#listing', listing)
   await page.getByRole('button', { name: 'Read it' }).click()
-  await page.waitForSelector('.found li')
-  assert.ok((await page.locator('.found li').count()) >= 3)
+  await page.locator('.found li').nth(2).waitFor()
   const marked = await page.locator('.listing mark').allTextContents()
   assert.ok(marked.some((t) => t.includes('17 kg')), marked.join(' | '))
   assert.ok((await page.inputValue('#message')).length > 40)
@@ -243,8 +242,8 @@ test('a listing is pasted and becomes a part in the bike', async () => {
   await page.waitForSelector('.slot-page')
   await page.locator('.shelf summary').click()
   await page.waitForSelector('.shelf-list li')
-  assert.ok(await page.locator('.shelf-list li', { hasText: 'your own' }).count())
-  assert.ok(await page.locator('.shelf-list .verdict').count())
+  await page.locator('.shelf-list li', { hasText: 'your own' }).first().waitFor()
+  await page.locator('.shelf-list .verdict').first().waitFor()
 })
 
 test('the marks in a listing stand on its words, also after umlauts and signs of two units', async () => {
@@ -287,7 +286,8 @@ test('the road: plots, a table beside each, figures read with the keys', async (
   await plot.locator('.cross line').waitFor({ state: 'attached' })
   assert.notEqual(await plot.locator('.read-out dd').first().textContent(), '–')
   await plot.locator('.fold summary').click()
-  assert.ok((await plot.locator('.numbers tbody tr').count()) > 5)
+  // The rows come with the frame after the fold has opened.
+  await plot.locator('.numbers tbody tr').nth(5).waitFor()
   for (const kind of ['SVG', 'PNG', 'CSV']) {
     const [file] = await Promise.all([page.waitForEvent('download'), plot.getByRole('button', { name: 'as ' + kind }).click()])
     assert.equal(file.suggestedFilename(), 'thrust.' + kind.toLowerCase())
@@ -421,7 +421,8 @@ test('a copy beside its original shows where they differ', async () => {
   await row.first().waitFor()
   assert.equal(await row.count(), 1)
   assert.match(await row.textContent(), /73 km\/h/)
-  assert.ok(await page.locator('.beside .moved').count(), 'figures that move are marked')
+  // Figures that move are marked.
+  await page.locator('.beside .moved').first().waitFor()
 })
 
 test('two pages on one figure: both versions are shown, nothing is overwritten', async () => {
@@ -620,7 +621,7 @@ test('a phone is let in by its code, once, and sees the garage', async (t) => {
     await laptop.getByRole('button', { name: 'Let a phone in' }).click()
     const code = (await laptop.textContent('.pair-code')).trim()
     assert.match(code, /^\d{6}$/)
-    assert.ok(await laptop.locator('.pair-picture svg').count())
+    await laptop.locator('.pair-picture svg').waitFor()
     assert.match(await laptop.textContent('.garage'), /not encrypted/)
     assert.deepEqual(await axeFindings(laptop), [])
     const where = /http:\/\/[\d.]+:\d+/.exec(await laptop.textContent('.garage'))[0]
