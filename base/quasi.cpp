@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "base/quasi.h"
 
+#include <algorithm>
 #include <boost/random/sobol.hpp>
 #include <cmath>
+#include <utility>
 
 #include "base/check.h"
 
@@ -71,6 +73,22 @@ std::vector<double> sobol_points(int dimensions, int count, std::uint32_t seed) 
     points[i] = seed == 0 ? plain * cell : (scrambled(plain, keys[i % width]) + 0.5) * cell;
   }
   return points;
+}
+
+std::vector<double> stratified_points(int dimensions, int count, std::uint32_t seed) {
+  WW_ASSERT(dimensions >= 1 && count >= 1);
+  const auto width = static_cast<std::size_t>(dimensions), rows = static_cast<std::size_t>(count);
+  std::vector<double> out(width * rows);
+  std::vector<std::pair<std::uint32_t, std::size_t>> order(rows);
+  for (std::size_t d = 0; d < width; ++d) {
+    const Key column = key_of(seed, static_cast<std::uint32_t>(d));
+    for (std::size_t i = 0; i < rows; ++i)
+      order[i] = {key_of(column.first ^ static_cast<std::uint32_t>(i), column.second).first, i};
+    std::sort(order.begin(), order.end());
+    for (std::size_t i = 0; i < rows; ++i)
+      out[order[i].second * width + d] = (double(i) + 0.5) / double(rows);
+  }
+  return out;
 }
 
 }  // namespace ww

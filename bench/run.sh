@@ -13,7 +13,8 @@ if [ "$1" = "--cvode" ]; then
   cvode=ON
 fi
 cmake --preset bench -DWW_CVODE=$cvode >out/configure-bench.log 2>&1 || { cat out/configure-bench.log; exit 1; }
-cmake --build --preset bench --target wattwright wattwright_bench wattwright_bench_state >out/build-bench.log 2>&1 || { tail -n 40 out/build-bench.log; exit 1; }
+cmake --build --preset bench --target wattwright wattwright_bench wattwright_bench_state wattwright_bench_search >out/build-bench.log 2>&1 || { tail -n 40 out/build-bench.log; exit 1; }
 echo "load before: $(cut -d' ' -f1-3 /proc/loadavg), $(nproc) cores"
 ./out/bench/bench/wattwright_bench_state
+./out/bench/bench/wattwright_bench_search
 exec ./out/bench/bench/wattwright_bench ./out/bench/cli/wattwright

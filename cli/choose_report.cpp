@@ -121,6 +121,14 @@ std::string part_name(const build::Purchase& part) {
   return part.name.empty() ? part.part : part.name;
 }
 
+/// The list that counts what is not known, where there is one.
+std::vector<search::Index> shown_list(const Choosing& c, const search::Doubts& doubts) {
+  if (doubts.list.empty()) return c.list;
+  std::vector<search::Index> out;
+  for (const auto& holding : doubts.list) out.push_back(holding.record);
+  return out;
+}
+
 std::string numbers_text(const Choosing& c, const Record& r, const Opened& opened,
                          const Options& options) {
   std::vector<std::string> cells;
@@ -146,14 +154,29 @@ std::string to_shop_for(const Choosing& c, const Record& r, const Options& optio
   return out;
 }
 
-std::string listed(const Choosing& c, const search::Shop& shop, const Opened& opened,
-                   const Options& options) {
+/// "It holds in 83 of 100 draws": how far the bike rests on what nobody knows yet.
+std::string holding_text(const search::Holding& holding) {
+  std::string text = "Of 100 draws of what is not known for sure it holds in " +
+                     fixed(100 * holding.share_holds, 0);
+  std::vector<std::string> falls;
+  for (std::size_t i = 0; i < holding.falls.size() && i < 2; ++i) {
+    const auto& [rule, share] = holding.falls[i];
+    if (share < 0.05) break;
+    falls.push_back(std::string(fit::rule_book().rules()[rule].title) + " (in " +
+                    fixed(100 * share, 0) + ")");
+  }
+  return text + (falls.empty() ? "." : "; where not, mostly for: " + join(falls, "; ") + ".");
+}
+
+std::string listed(const Choosing& c, const search::Doubts& doubts, const search::Shop& shop,
+                   const Opened& opened, const Options& options) {
   std::string out;
-  char letter = 'A';
-  for (const search::Index index : c.list) {
+  const auto list = shown_list(c, doubts);
+  for (std::size_t place = 0; place < list.size(); ++place) {
+    const search::Index index = list[place];
     const Record& r = c.record(index);
     const build::Build b = c.build_of(index);
-    out += std::string("\n  ") + letter++ + "  " + part_name(*b.motor) + "\n";
+    out += std::string("\n  ") + static_cast<char>('A' + place) + "  " + part_name(*b.motor) + "\n";
     out += wrapped(part_name(*b.controller) + "; " + part_name(*b.cell) + ", " + pack_text(b) +
                        "; " + gearing_text(b) + ".",
                    5);
@@ -162,6 +185,7 @@ std::string listed(const Choosing& c, const search::Shop& shop, const Opened& op
     for (const std::string& rule : search::left_to_settle(b, shop))
       left.emplace_back(fit::rule_book().find(rule)->title);
     if (!left.empty()) out += wrapped("Still to settle: " + join(left, "; ") + ".", 5);
+    if (place < doubts.list.size()) out += wrapped(holding_text(doubts.list[place]), 5);
     const std::string spec = to_shop_for(c, r, options);
     if (!spec.empty()) out += "     To shop for, since the library's parts are invented:\n" + spec;
   }
@@ -184,29 +208,74 @@ std::string difference_text(const Record& best, const Record& other, const Opene
   return words.empty() ? "no difference a rider notices" : join(words, ", ");
 }
 
-std::string decisions_text(const Choosing& c, const Opened& opened, const Options& options) {
+std::string decisions_text(const Choosing& c, const search::Doubts& doubts, const Opened& opened,
+                           const Options& options) {
   std::string out;
-  if (c.decisions.empty()) return out;
-  const Record& best = c.record(c.decisions.front().options.front().record);
-  for (const auto& decision : c.decisions) {
-    // A guess where even the worst that fits is within a fiftieth of the money.
-    const double small = 0.02 * std::fabs(double(best.numbers[search::index_of(Quantity::money)]));
-    const bool guess = decision.worst_loss < small;
+  for (const auto& decision : doubts.decisions) {
+    const auto& best = decision.options.front();
+    const auto& second = decision.options[1];
     const auto& worst = decision.options.back();
+    // A guess where even the worst that fits is within a fiftieth of the money.
+    const double small = 0.02 * double(c.record(best.record).numbers[0]);
+    const auto option = [&](const search::OptionChance& chance) {
+      return option_text(c, decision.axis, chance.option);
+    };
+    const auto difference = [&](const search::OptionChance& chance) {
+      return difference_text(c.record(best.record), c.record(chance.record), opened, options);
+    };
     std::string text =
-        std::string(search::word(decision.axis)) + ": " + (guess ? "guess" : "think") + ". " +
-        option_text(c, decision.axis, decision.options.front().option) + " is best here";
-    if (decision.options.size() > 1) {
-      const auto& second = decision.options[1];
-      text += "; with " + option_text(c, decision.axis, second.option) + " the best bike has " +
-              difference_text(best, c.record(second.record), opened, options);
-    }
+        std::string(search::word(decision.axis)) + ": " + (worst.loss < small ? "guess" : "think") +
+        ". " + option(best) + " is best here, the right one in " +
+        fixed(100 * best.share_right, 0) + " of 100 draws; with " + option(second) + " (right in " +
+        fixed(100 * second.share_right, 0) + ") the best bike has " + difference(second);
     if (decision.options.size() > 2)
-      text += "; at worst, " + option_text(c, decision.axis, worst.option) + ", " +
-              difference_text(best, c.record(worst.record), opened, options);
-    out += wrapped(text + ". " + std::to_string(decision.options.size()) + " fit.", 4, "  - ");
+      text += "; at worst, " + option(worst) + ", " + difference(worst);
+    out += wrapped(text + ". " + std::to_string(decision.options.size()) + " are worth a thought.",
+                   4, "  - ");
   }
   return out;
+}
+
+/// In what the bikes differ that a figure decides between: "20 or 22 in series".
+std::string between_text(const Choosing& c, const std::vector<search::Index>& bikes) {
+  std::vector<std::string> words;
+  for (std::size_t a = 0; a < search::axis_count; ++a) {
+    const auto axis = static_cast<Axis>(a);
+    std::vector<std::string> options;
+    for (const search::Index index : bikes) {
+      std::string text = option_text(c, axis, c.record(index).at[a]);
+      if (std::find(options.begin(), options.end(), text) == options.end())
+        options.push_back(std::move(text));
+    }
+    if (options.size() > 1)
+      words.push_back(std::string(search::word(axis)) + " " + join(options, " or "));
+  }
+  return join(words, "; ");
+}
+
+std::string measuring_text(const Choosing& c, const search::Doubts& doubts, const Opened& opened,
+                           const Options& options) {
+  const auto money = [&](double value) { return shown(Quantity::money, value, opened, options); };
+  std::string out;
+  for (std::size_t i = 0; i < doubts.measuring.size() && i < 5; ++i) {
+    const search::Measuring& m = doubts.measuring[i];
+    const auto& field = build::schema()[m.id];
+    out += wrapped(std::string(field.info->label) +
+                       (m.part.empty() ? std::string() : " of " + m.part) + " (" + field.path +
+                       "): worth some " + money(m.value) + " to know first; it decides between " +
+                       between_text(c, m.between) + ". " + std::string(field.info->measure) + ".",
+                   4, "  - ");
+  }
+  if (out.empty())
+    out = wrapped("No single figure: none of the " + std::to_string(doubts.unknowns) +
+                      " with a spread changes what to choose by more than luck would show.",
+                  2);
+  return out + wrapped("Knowing all of them would be worth " + money(doubts.value_of_knowing_all) +
+                           ": no measuring is worth more. From " + std::to_string(doubts.bikes) +
+                           " bikes on the same " + std::to_string(doubts.draws) +
+                           " draws; a rule that breaks costs what putting it right typically "
+                           "does (common practice, no source). Prices stay as listed.",
+                       2);
 }
 
 std::string must_text(const search::Must& must, const Opened& opened, const Options& options) {
@@ -340,8 +409,8 @@ Result<Understood> understand(const build::Build& build, const ChooseAsk& ask,
   return out;
 }
 
-std::string choose_report(const Opened& opened, const Choosing& c, const search::Shop& shop,
-                          const Options& options) {
+std::string choose_report(const Opened& opened, const Choosing& c, const search::Doubts& doubts,
+                          const search::Shop& shop, const Options& options) {
   const auto& tally = c.hunted.tally;
   std::vector<std::string> open;
   for (std::size_t a = 0; a < search::axis_count; ++a) {
@@ -377,10 +446,12 @@ std::string choose_report(const Opened& opened, const Choosing& c, const search:
   if (!c.list.empty())
     out += std::string(c.loose ? "\nThe bikes that these are, in the same order:\n"
                                : "\nWorth a look, best first:\n") +
-           listed(c, shop, opened, options);
-  if (!c.decisions.empty())
-    out +=
-        "\nWhat to decide first, and what guessing costs:\n" + decisions_text(c, opened, options);
+           listed(c, doubts, shop, opened, options);
+  if (!doubts.decisions.empty())
+    out += "\nWhat to decide first, and what guessing costs:\n" +
+           decisions_text(c, doubts, opened, options);
+  if (doubts.bikes > 1)
+    out += "\nWhat to measure before deciding:\n" + measuring_text(c, doubts, opened, options);
   out += "\nWhy the others fell out, by the first thing that was in the way:\n" +
          fell_text(c, opened, options);
   if (!c.fell_last.empty()) {
@@ -399,28 +470,55 @@ std::string choose_report(const Opened& opened, const Choosing& c, const search:
   return out;
 }
 
-std::string choose_json(const Opened& opened, const Choosing& c, const search::Shop& shop) {
+std::string choose_json(const Opened& opened, const Choosing& c, const search::Doubts& doubts,
+                        const search::Shop& shop) {
   const auto& tally = c.hunted.tally;
-  Json out{{"wattwright", json_version},     {"report", "choose"},
-           {"sheet", opened.name},           {"combinations", tally.combinations},
-           {"fitting", tally.fitting},       {"ridden", tally.ridden},
-           {"through_cycle", tally.through}, {"kept", c.hunted.records.size()},
-           {"every_wish_met", !c.loose},     {"stopped", tally.stopped},
-           {"cut_short", tally.cut_short},   {"worth_choosing_between", c.front.size()},
-           {"list", Json::array()},          {"decisions", Json::array()},
-           {"relaxations", Json::array()},   {"fell", fell_json(c)}};
-  for (const search::Index index : c.list)
+  Json out{{"wattwright", json_version},
+           {"report", "choose"},
+           {"sheet", opened.name},
+           {"combinations", tally.combinations},
+           {"fitting", tally.fitting},
+           {"ridden", tally.ridden},
+           {"through_cycle", tally.through},
+           {"kept", c.hunted.records.size()},
+           {"every_wish_met", !c.loose},
+           {"stopped", tally.stopped},
+           {"cut_short", tally.cut_short},
+           {"worth_choosing_between", c.front.size()},
+           {"list", Json::array()},
+           {"decisions", Json::array()},
+           {"measuring", Json::array()},
+           {"knowing_all", doubts.value_of_knowing_all},
+           {"draws", doubts.draws},
+           {"relaxations", Json::array()},
+           {"fell", fell_json(c)}};
+  const auto list = shown_list(c, doubts);
+  for (std::size_t place = 0; place < list.size(); ++place) {
+    const search::Index index = list[place];
+    Json holds = nullptr;
+    if (place < doubts.list.size()) holds = doubts.list[place].share_holds;
     out["list"].push_back({{"parts", options_json(c, c.record(index))},
                            {"numbers", numbers_json(c.record(index).numbers)},
+                           {"holds", holds},
                            {"still_to_settle", search::left_to_settle(c.build_of(index), shop)}});
-  for (const auto& decision : c.decisions) {
+  }
+  for (const auto& m : doubts.measuring) {
+    Json between = Json::array();
+    for (const search::Index index : m.between) between.push_back(options_json(c, c.record(index)));
+    out["measuring"].push_back({{"field", build::schema()[m.id].path},
+                                {"part", m.part},
+                                {"worth", m.value},
+                                {"between", between}});
+  }
+  for (const auto& decision : doubts.decisions) {
     Json options = Json::array();
     for (const auto& option : decision.options)
       options.push_back({{"option", option_text(c, decision.axis, option.option)},
                          {"loss", option.loss},
+                         {"right", option.share_right},
                          {"numbers", numbers_json(c.record(option.record).numbers)}});
     out["decisions"].push_back({{"open", std::string(search::word(decision.axis))},
-                                {"worst_loss", decision.worst_loss},
+                                {"worst_loss", decision.options.back().loss},
                                 {"options", options}});
   }
   for (const auto& relaxation : c.relaxations) {

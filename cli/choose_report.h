@@ -9,6 +9,7 @@
 #include "search/choosing.h"
 #include "search/claims.h"
 #include "search/donors.h"
+#include "search/doubts.h"
 
 namespace ww::cli {
 
@@ -30,9 +31,10 @@ Result<Understood> understand(const build::Build& build, const ChooseAsk& ask,
                               const build::Library& library, const build::Library& shipped);
 
 std::string choose_report(const Opened& opened, const search::Choosing& chosen,
-                          const search::Shop& shop, const Options& options);
+                          const search::Doubts& doubts, const search::Shop& shop,
+                          const Options& options);
 std::string choose_json(const Opened& opened, const search::Choosing& chosen,
-                        const search::Shop& shop);
+                        const search::Doubts& doubts, const search::Shop& shop);
 std::string why_report(const search::Choosing& chosen, const search::WhyNot& why,
                        const std::string& part, const Options& options);
 

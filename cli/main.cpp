@@ -200,14 +200,14 @@ class HuntWatch {
     if (on_terminal_) std::cerr << "\r\033[K";
   }
 
-  bool go_on(const search::Progress& progress) {
+  bool go_on() const { return told_to_stop == 0 && !(seconds_ > 0 && elapsed() > seconds_); }
+  void tell(const search::Progress& progress) {
     const double now = elapsed();
     if (on_terminal_ && now - told_ > 0.2) {
       told_ = now;
       std::cerr << "\r" << 100 * progress.tasks_done / progress.tasks << " %, " << progress.ridden
                 << " ridden, " << progress.records << " left; Ctrl-C ends it" << std::flush;
     }
-    return told_to_stop == 0 && !(seconds_ > 0 && now > seconds_);
   }
 
  private:
@@ -237,12 +237,20 @@ int run_choose(const Asked& asked) {
     search::HuntOptions options;
     options.runner = run_on_cores;
     HuntWatch watch(asked.choose.seconds);
-    options.watch = [&](const search::Progress& progress) { return watch.go_on(progress); };
+    options.go_on = [&] { return watch.go_on(); };
+    options.watch = [&](const search::Progress& progress) {
+      watch.tell(progress);
+      return true;
+    };
     const auto chosen =
         search::choose(opened.build, shop, understood->ask, understood->wishes, options);
     if (asked.choose.why.empty()) {
-      std::cout << (asked.options.json ? choose_json(opened, chosen, shop)
-                                       : choose_report(opened, chosen, shop, asked.options));
+      search::DoubtOptions doubting;
+      doubting.runner = run_on_cores;
+      const auto doubts = search::doubts(chosen, doubting);
+      std::cout << (asked.options.json
+                        ? choose_json(opened, chosen, doubts, shop)
+                        : choose_report(opened, chosen, doubts, shop, asked.options));
       return code(chosen.loose || chosen.list.empty() ? Exit::clash : Exit::good);
     }
     const auto slash = asked.choose.why.find('/');

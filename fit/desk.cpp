@@ -402,21 +402,32 @@ std::optional<Finding> Desk::judge(std::size_t index) const {
   return finding;
 }
 
-bool Desk::clashes(std::size_t index) const {
+std::optional<Outcome> Desk::failure(std::size_t index) const {
   const RuleBook& book = rule_book();
   const Rule& rule = book.rules()[index];
   Row row;
   inputs(book.rule_inputs_[index], {}, row);
   const auto values = row.view();
-  if (!complete(values, rule.needs.size()) || !applies(index, values)) return false;
+  if (!complete(values, rule.needs.size()) || !applies(index, values)) return std::nullopt;
   const Outcome outcome = rule.judge(In(values));
   const bool on_figures = outcome.form != Outcome::Form::judged;
+  if (on_figures ? spare(outcome) >= 0 : outcome.verdict != Verdict::clash) return std::nullopt;
+  return outcome;
+}
+
+bool Desk::fails(std::size_t index) const {
+  return failure(index).has_value();
+}
+
+bool Desk::clashes(std::size_t index) const {
   // Nothing that is missing or assumed makes a clash of what is none, so that is asked last.
-  if (on_figures ? spare(outcome) >= 0 : outcome.verdict != Verdict::clash) return false;
+  const auto outcome = failure(index);
+  if (!outcome) return false;
   const Gathered gathered = gather(index);
   if (!gathered.missing.empty() || !gathered.missing_answers.empty()) return false;
   // On assumed figures a clash needs the whole band.
-  if (on_figures && !gathered.assumed.empty()) return spare(outcome) + band_of(index, outcome) < 0;
+  if (outcome->form != Outcome::Form::judged && !gathered.assumed.empty())
+    return spare(*outcome) + band_of(index, *outcome) < 0;
   return true;
 }
 

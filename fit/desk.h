@@ -46,6 +46,8 @@ class Desk {
   std::optional<Verdict> verdict(std::size_t rule) const;
   /// Whether the rule clashes: no spread is worked out, since a clash never rests on one.
   bool clashes(std::size_t rule) const;
+  /// Whether it clashes on the numbers alone, however little they rest on.
+  bool fails(std::size_t rule) const;
   FactValue fact(std::string_view id) const;
   /// To be called where the numbers have changed under the desk.
   void forget() { fact_known_.assign(fact_known_.size(), 0); }
@@ -77,6 +79,8 @@ class Desk {
   /// What a rule's needs lack or assume; the fields missing each once.
   Gathered gather(std::size_t rule) const;
   bool applies(std::size_t rule, std::span<const double> values) const;
+  /// The outcome on the nominal numbers where it is a clash.
+  std::optional<Outcome> failure(std::size_t rule) const;
   double band_of(std::size_t rule, const Outcome& nominal) const;
   std::optional<ride::Band> answer(int index) const;
   /// Everything of a finding but its words.

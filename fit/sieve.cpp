@@ -148,4 +148,18 @@ bool Sieve::clashes(std::size_t rule) const {
   return in_->desk.clashes(rule);
 }
 
+void Sieve::draw(Id id, double value) {
+  in_->numbers.nominal.at[static_cast<std::size_t>(id)] = value;
+  in_->desk.forget();
+}
+
+const ride::SoftFigure* Sieve::soft(Id id) const {
+  const auto i = static_cast<std::size_t>(id);
+  return in_->numbers.soft_of[i] < 0 ? nullptr : &in_->numbers.soft[i];
+}
+
+bool Sieve::fails(std::size_t rule) const {
+  return in_->desk.fails(rule);
+}
+
 }  // namespace ww::fit

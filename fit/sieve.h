@@ -41,6 +41,14 @@ class Sieve {
   /// As a clash of check() on the nominal answers.
   bool clashes(std::size_t rule) const;
 
+  /// One figure's number moved, as a draw of its spread is; its part is as it was. Stands until the
+  /// slot is laid anew.
+  void draw(Id id, double value);
+  /// The spread of a figure that has one.
+  const ride::SoftFigure* soft(Id id) const;
+  /// Whether the rule clashes were every number true, whatever it rests on.
+  bool fails(std::size_t rule) const;
+
   const Build& build() const;
   const ride::NominalValues& nominal() const;
 

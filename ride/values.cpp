@@ -136,7 +136,7 @@ NominalValues nominal_values(const Build& build, const std::vector<SoftFigure>& 
 double drawn_value(const SoftFigure& soft, double u, double u_convention) {
   const double value = figure::quantile(soft.spread, u);
   if (!soft.convention_unsaid) return value;
-  const Convention meant = u_convention < 0.5    ? Convention::dc
+  const Convention meant = u_convention <= 0.5   ? Convention::dc
                            : u_convention < 0.75 ? Convention::peak
                                                  : Convention::rms;
   return value * canonical_factor(schema()[soft.id].info->kind, meant);

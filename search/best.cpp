@@ -9,6 +9,7 @@
 #include <optional>
 
 #include "base/check.h"
+#include "ride/batch.h"
 
 namespace ww::search {
 
@@ -34,7 +35,7 @@ bool covers(const Steps& a, const Steps& b) {
 
 std::vector<Index> trade_offs(const std::vector<Record>& records,
                               const std::array<double, traded_count>& weights,
-                              const std::function<bool(Index)>& stands) {
+                              const Stands& stands) {
   std::vector<Steps> steps;
   steps.reserve(records.size());
   for (const Record& record : records) steps.push_back(steps_of_record(record, weights));
@@ -46,18 +47,36 @@ std::vector<Index> trade_offs(const std::vector<Record>& records,
   std::iota(order.begin(), order.end(), Index{0});
   std::sort(order.begin(), order.end(),
             [&](Index a, Index b) { return sums[a] != sums[b] ? sums[a] > sums[b] : a < b; });
-  std::vector<Index> front;
-  for (const Index candidate : order) {
-    const auto by = std::find_if(front.begin(), front.end(), [&](Index member) {
+  std::vector<Index> front, pending;
+  const auto covered_by = [&](std::vector<Index>& members, Index candidate) {
+    const auto by = std::find_if(members.begin(), members.end(), [&](Index member) {
       return covers(steps[member], steps[candidate]);
     });
-    if (by != front.end()) {
-      // What covers one is likely to cover the next, too.
-      if (by - front.begin() > 8) std::iter_swap(by, front.begin() + (by - front.begin()) / 2);
-      continue;
+    if (by == members.end()) return false;
+    // What covers one is likely to cover the next, too.
+    const auto place = by - members.begin();
+    if (&members == &front && place > 8) std::iter_swap(by, members.begin() + place / 2);
+    return true;
+  };
+  const auto settle = [&] {
+    const auto stand =
+        stands == nullptr ? std::vector<bool>(pending.size(), true) : stands(pending);
+    for (std::size_t i = 0; i < pending.size(); ++i) {
+      if (stand[i]) front.push_back(pending[i]);
     }
-    if (stands == nullptr || stands(candidate)) front.push_back(candidate);
+    pending.clear();
+  };
+  // Whether one stands matters only to those it covers: until such a one comes, they wait together.
+  for (const Index candidate : order) {
+    if (covered_by(front, candidate)) continue;
+    if (covered_by(pending, candidate)) {
+      settle();
+      if (covered_by(front, candidate)) continue;
+    }
+    pending.push_back(candidate);
+    if (pending.size() == asked_together) settle();
   }
+  settle();
   std::sort(front.begin(), front.end());
   return front;
 }
@@ -100,22 +119,24 @@ Worth worth_of(const std::vector<Record>& records, const std::vector<Index>& fro
   return worth;
 }
 
+bool another_bike(const Record& a, const Record& b) {
+  int count = 0;
+  for (const Axis axis : {Axis::motor, Axis::controller, Axis::cell})
+    count += a.at[index_of(axis)] != b.at[index_of(axis)] ? 1 : 0;
+  return count >= 2;
+}
+
 std::vector<Index> short_list(const std::vector<Record>& records, const std::vector<Index>& front,
                               const Worth& worth, std::size_t most) {
   std::vector<Index> order(front);
   std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) {
     return worth.of(records[a].numbers) > worth.of(records[b].numbers);
   });
-  const auto differs = [&](Index a, Index b) {
-    int count = 0;
-    for (const Axis axis : {Axis::motor, Axis::controller, Axis::cell})
-      count += records[a].at[index_of(axis)] != records[b].at[index_of(axis)] ? 1 : 0;
-    return count >= 2;
-  };
   std::vector<Index> list;
   for (const Index candidate : order) {
     if (list.size() >= most) break;
-    if (std::all_of(list.begin(), list.end(), [&](Index one) { return differs(one, candidate); }))
+    if (std::all_of(list.begin(), list.end(),
+                    [&](Index one) { return another_bike(records[one], records[candidate]); }))
       list.push_back(candidate);
   }
   return list;
@@ -193,46 +214,86 @@ std::vector<Relaxation> relaxations(const std::vector<Record>& records,
 
 // ---- decisions
 
+namespace {
+
+/// The best record so far of every option of every axis.
+class Bests {
+ public:
+  explicit Bests(const Space& space) {
+    for (std::size_t a = 0; a < axis_count; ++a) {
+      of_[a].resize(space.options[a].size());
+      open_ += of_[a].size();
+    }
+  }
+  bool complete() const { return open_ == 0; }
+  bool wants(const Record& record) const {
+    for (std::size_t a = 0; a < axis_count; ++a) {
+      if (!of_[a][record.at[a]]) return true;
+    }
+    return false;
+  }
+  void take(const Record& record, Index index) {
+    for (std::size_t a = 0; a < axis_count; ++a) {
+      auto& slot = of_[a][record.at[a]];
+      if (slot) continue;
+      slot = index;
+      --open_;
+    }
+  }
+  const std::vector<std::optional<Index>>& of(std::size_t axis) const { return of_[axis]; }
+
+ private:
+  std::array<std::vector<std::optional<Index>>, axis_count> of_;
+  std::size_t open_ = 0;
+};
+
+}  // namespace
+
 std::vector<Decision> decisions(const Space& space, const std::vector<Record>& records,
-                                const Worth& worth, const std::function<bool(Index)>& stands,
+                                const Worth& worth, const Stands& stands,
+                                const std::function<bool(const Record&)>& counts,
                                 std::size_t most_asked) {
   std::vector<double> values;
+  std::vector<Index> order;
   values.reserve(records.size());
-  for (const Record& record : records) values.push_back(worth.of(record.numbers));
-  std::vector<Index> order(records.size());
-  std::iota(order.begin(), order.end(), Index{0});
+  for (std::size_t i = 0; i < records.size(); ++i) {
+    values.push_back(worth.of(records[i].numbers));
+    if (counts == nullptr || counts(records[i])) order.push_back(static_cast<Index>(i));
+  }
   std::sort(order.begin(), order.end(), [&](Index a, Index b) {
     return values[a] != values[b] ? values[a] > values[b] : a < b;
   });
   // From the best down: the first that stands with an option is the option's best.
-  std::array<std::vector<std::optional<Index>>, axis_count> best;
-  std::size_t open = 0;
-  for (std::size_t a = 0; a < axis_count; ++a) {
-    best[a].resize(space.options[a].size());
-    open += best[a].size();
-  }
-  std::size_t asked = 0;
+  Bests best(space);
   double most = std::numeric_limits<double>::quiet_NaN();
-  for (const Index i : order) {
-    if (open == 0 || asked > most_asked || !std::isfinite(values[i])) break;
-    bool wanted = false;
-    for (std::size_t a = 0; a < axis_count; ++a) wanted = wanted || !best[a][records[i].at[a]];
-    if (!wanted || (stands != nullptr && (++asked, !stands(i)))) continue;
-    if (std::isnan(most)) most = values[i];
-    for (std::size_t a = 0; a < axis_count; ++a) {
-      auto& slot = best[a][records[i].at[a]];
-      if (slot) continue;
-      slot = i;
-      --open;
+  std::vector<Index> pending;
+  const auto settle = [&] {
+    const auto stand =
+        stands == nullptr ? std::vector<bool>(pending.size(), true) : stands(pending);
+    for (std::size_t i = 0; i < pending.size(); ++i) {
+      if (!stand[i] || !best.wants(records[pending[i]])) continue;
+      if (std::isnan(most)) most = values[pending[i]];
+      best.take(records[pending[i]], pending[i]);
     }
+    pending.clear();
+  };
+  std::size_t asked = 0;
+  for (const Index i : order) {
+    if (best.complete() || asked > most_asked || !std::isfinite(values[i])) break;
+    if (!best.wants(records[i])) continue;
+    pending.push_back(i);
+    asked += stands == nullptr ? 0 : 1;
+    if (stands == nullptr || pending.size() == asked_together) settle();
   }
+  settle();
   std::vector<Decision> out;
   for (std::size_t a = 0; a < axis_count; ++a) {
     Decision decision{.axis = static_cast<Axis>(a), .options = {}, .worst_loss = 0};
-    for (std::size_t o = 0; o < best[a].size(); ++o) {
-      if (!best[a][o]) continue;
-      const double loss = most - values[*best[a][o]];
-      decision.options.push_back({static_cast<std::uint8_t>(o), *best[a][o], loss});
+    const auto& of_axis = best.of(a);
+    for (std::size_t o = 0; o < of_axis.size(); ++o) {
+      if (!of_axis[o]) continue;
+      const double loss = most - values[*of_axis[o]];
+      decision.options.push_back({static_cast<std::uint8_t>(o), *of_axis[o], loss});
       decision.worst_loss = std::max(decision.worst_loss, loss);
     }
     if (decision.options.size() < 2) continue;
@@ -248,8 +309,11 @@ std::vector<Decision> decisions(const Space& space, const std::vector<Record>& r
 
 // ---- the last check
 
-LastCheck::LastCheck(const Ground& ground)
-    : ground_(ground), trial_(ground.layout()), picker_(ground.supports(), trial_), wanted_() {
+LastCheck::Bench::Bench(const Ground& ground)
+    : trial(ground.layout()), picker(ground.supports(), trial) {}
+
+LastCheck::LastCheck(const Ground& ground, ride::Runner runner)
+    : ground_(ground), runner_(std::move(runner)), wanted_() {
   const auto& book = fit::rule_book();
   core_rules_ = ride_rules(ground.layout(), Reading::early);
   const auto late = ride_rules(ground.layout(), Reading::late);
@@ -273,26 +337,48 @@ void LastCheck::want(std::size_t rule) {
 }
 
 LastCheck::Result LastCheck::check(const Record& record) {
-  trial_.lay(record.at, (1U << axis_count) - 1);
-  trial_.set_limits();
-  picker_.lay(record.picks);
-  fit::Sieve& sieve = trial_.sieve();
-  const auto rides = ride::nominal_rides({{&sieve.build(), &sieve.nominal()}}, ground_.cycles(),
+  return check(std::vector<const Record*>{&record}).front();
+}
+
+std::vector<LastCheck::Result> LastCheck::check(const std::vector<const Record*>& records) {
+  while (benches_.size() < records.size()) benches_.push_back(std::make_unique<Bench>(ground_));
+  std::vector<Result> results(records.size());
+  const auto groups = (records.size() + ride::lane_padding - 1) / ride::lane_padding;
+  runner_(static_cast<int>(groups), [&](int group) {
+    const std::size_t first = static_cast<std::size_t>(group) * ride::lane_padding;
+    const std::size_t last = std::min(first + ride::lane_padding, records.size());
+    ride(records, first, last);
+    for (std::size_t i = first; i < last; ++i) results[i] = judge(*benches_[i], *records[i]);
+  });
+  return results;
+}
+
+/// Each on its bench, with its ride.
+void LastCheck::ride(const std::vector<const Record*>& records, std::size_t first,
+                     std::size_t last) {
+  std::vector<ride::Candidate> candidates;
+  for (std::size_t i = first; i < last; ++i) {
+    Bench& bench = *benches_[i];
+    bench.trial.lay(records[i]->at, (1U << axis_count) - 1);
+    bench.trial.set_limits();
+    bench.picker.lay(records[i]->picks);
+    candidates.push_back({&bench.trial.sieve().build(), &bench.trial.sieve().nominal()});
+  }
+  const auto rides = ride::nominal_rides(candidates, ground_.cycles(),
                                          ride::without(wanted_, ride::answers_by_class));
-  sieve.set_ride(rides.front().nominal);
+  for (std::size_t i = first; i < last; ++i)
+    benches_[i]->trial.sieve().set_ride(rides[i - first].nominal);
+}
+
+LastCheck::Result LastCheck::judge(Bench& bench, const Record& record) const {
   Result result{.stands = true, .rule = {}, .picks = record.picks};
-  const auto fails = [&](const std::vector<std::size_t>& rules) -> const fit::Rule* {
-    for (const std::size_t rule : rules) {
-      if (sieve.clashes(rule)) return &fit::rule_book().rules()[rule];
-    }
-    return nullptr;
-  };
-  if (const auto* rule = fails(core_rules_)) {
+  for (const std::size_t rule : core_rules_) {
+    if (!bench.trial.sieve().clashes(rule)) continue;
     result.stands = false;
-    result.rule = std::string(rule->id);
+    result.rule = std::string(fit::rule_book().rules()[rule].id);
     return result;
   }
-  result.picks = picker_.pick(record.at, support_rules_);
+  result.picks = bench.picker.pick(record.at, support_rules_);
   return result;
 }
 

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <string>
 
 #include "search/hunt.h"
@@ -12,13 +13,17 @@ namespace ww::search {
 
 using Index = std::uint32_t;  ///< of a record
 
+/// Asked of several records at once whether each stands: by place. They share the lanes of a ride.
+using Stands = std::function<std::vector<bool>(const std::vector<Index>&)>;
+inline constexpr std::size_t asked_together = 16;
+
 /// The records that no other one is at least as good as in every traded quantity and better in one,
 /// to the steps a rider notices; of records that are alike the first. Quantities of no weight do
 /// not count. `stands`, where given, is asked of every record that would enter; one that does not
 /// stand is left out as if it had never been there. In order of the records.
 std::vector<Index> trade_offs(const std::vector<Record>& records,
                               const std::array<double, traded_count>& weights,
-                              const std::function<bool(Index)>& stands = nullptr);
+                              const Stands& stands = nullptr);
 
 /// What a step of each quantity is worth in money: the span of the trade-offs in one counts as much
 /// as their span in money, times the weights.
@@ -29,6 +34,9 @@ struct Worth {
 };
 Worth worth_of(const std::vector<Record>& records, const std::vector<Index>& front,
                const std::array<double, traded_count>& weights);
+
+/// Whether of motor, controller and cell at least two differ.
+bool another_bike(const Record& a, const Record& b);
 
 /// A few of the trade-offs, best first, each another bike than those before it: of motor,
 /// controller and cell at least two differ.
@@ -63,33 +71,44 @@ struct Decision {
   double worst_loss = 0;
 };
 /// For every axis with more than one option left; the costliest decision first. `stands`, where
-/// given, is asked of what would be an option's best, at most `most_asked` times.
+/// given, is asked of what might be an option's best, of some `most_asked` at most; `counts`, of
+/// every record.
 std::vector<Decision> decisions(const Space& space, const std::vector<Record>& records,
-                                const Worth& worth,
-                                const std::function<bool(Index)>& stands = nullptr,
+                                const Worth& worth, const Stands& stands = nullptr,
+                                const std::function<bool(const Record&)>& counts = nullptr,
                                 std::size_t most_asked = 4000);
 
 /// The best record by worth, the first of equals. Valid: there are records.
 Index best_of(const std::vector<Record>& records, const Worth& worth);
 
 /// Judges a finished combination by the rules that read a ride, with the derived parts picked anew
-/// where one of them cannot stand the ride. One a thread.
+/// where one of them cannot stand the ride. To be asked from one thread; the runner may be several.
 class LastCheck {
  public:
-  explicit LastCheck(const Ground& ground);
+  explicit LastCheck(const Ground& ground, ride::Runner runner = ride::run_in_turn);
   struct Result {
     bool stands;
     std::string rule;  ///< the id of the first that does not
     Picks picks;       ///< as they must be for this ride
   };
   Result check(const Record& record);
+  /// Several, eight to a ride.
+  std::vector<Result> check(const std::vector<const Record*>& records);
 
  private:
+  /// Where one bike is laid out.
+  struct Bench {
+    explicit Bench(const Ground& ground);
+    Trial trial;
+    Picker picker;
+  };
   void want(std::size_t rule);
+  void ride(const std::vector<const Record*>& records, std::size_t first, std::size_t last);
+  Result judge(Bench& bench, const Record& record) const;
 
   const Ground& ground_;
-  Trial trial_;
-  Picker picker_;
+  ride::Runner runner_;
+  std::vector<std::unique_ptr<Bench>> benches_;
   std::vector<std::size_t> core_rules_;  ///< early and late
   std::array<std::vector<std::size_t>, support_slots.size()> support_rules_;
   ride::AnswerSet wanted_;

@@ -15,22 +15,27 @@ namespace {
 /// The loose hunt keeps all that fits: some 64 bytes each.
 constexpr std::size_t most_loose = 6000000;
 
-void weigh(Choosing& c, std::size_t list_length) {
-  LastCheck last(*c.ground);
+void weigh(Choosing& c, const ride::Runner& runner, std::size_t list_length) {
+  LastCheck last(*c.ground, runner);
   std::map<std::string, std::size_t> fell;
-  c.front = trade_offs(c.hunted.records, c.wishes.weights, [&](Index i) {
-    const auto result = last.check(c.hunted.records[i]);
-    if (!result.stands) ++fell[result.rule];
-    return result.stands;
-  });
+  const auto stand = [&](const std::vector<Index>& asked) {
+    std::vector<const Record*> records;
+    for (const Index i : asked) records.push_back(&c.hunted.records[i]);
+    std::vector<bool> out;
+    for (const auto& result : last.check(records)) {
+      out.push_back(result.stands);
+      if (!result.stands) ++fell[result.rule];
+    }
+    return out;
+  };
+  c.front = trade_offs(c.hunted.records, c.wishes.weights, stand);
   c.fell_last.assign(fell.begin(), fell.end());
   std::stable_sort(c.fell_last.begin(), c.fell_last.end(),
                    [](const auto& a, const auto& b) { return a.second > b.second; });
   c.worth = worth_of(c.hunted.records, c.front, c.wishes.weights);
   c.list = short_list(c.hunted.records, c.front, c.worth, list_length);
   if (c.front.empty()) return;
-  c.decisions = decisions(c.ground->space(), c.hunted.records, c.worth,
-                          [&](Index i) { return last.check(c.hunted.records[i]).stands; });
+  c.decisions = decisions(c.ground->space(), c.hunted.records, c.worth, stand);
 }
 
 /// The bike of each relaxation, once a set of wishes that give way: what differs by a step in how
@@ -90,7 +95,7 @@ Choosing choose(const Build& build, const Shop& shop, const Ask& ask, const Wish
     c.list = bikes_of(c.relaxations, list_length);
     return c;
   }
-  weigh(c, list_length);
+  weigh(c, options.runner, list_length);
   return c;
 }
 

@@ -243,6 +243,12 @@ struct Shared {
   ride::Course first, second;
   ride::Kernel kernel;
   RideRules rules;
+  const std::function<bool()>& go_on;
+  std::atomic<bool>& stop;
+  bool stopped() const {
+    if (!stop.load() && go_on && !go_on()) stop.store(true);
+    return stop.load();
+  }
 };
 
 /// One motor at one controller with everything else.
@@ -272,6 +278,7 @@ class Task {
       if (!passes(Axis::cell, at)) continue;
       for (std::uint8_t s = 0; s < size(Axis::series); ++s) {
         at[index_of(Axis::series)] = s;
+        if (shared_.stopped()) return std::move(out_);
         if (passes(Axis::series, at)) packs(at);
       }
     }
@@ -618,22 +625,25 @@ std::size_t spread_out(std::size_t number, std::size_t count) {
 Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& options) {
   const auto controllers = ground.space().of(Axis::controller).size();
   const std::size_t tasks = ground.space().of(Axis::motor).size() * controllers;
+  std::atomic<bool> stop{false};
   Shared shared{.ground = ground,
                 .wishes = wishes,
                 .strict = options.strict,
                 .first = hunt_course(ground.cycles()),
                 .second = hunt_course(ground.cycles()),
                 .kernel = ride::choose_kernel(options.widest_kernel),
-                .rules = ride_rules_of(ground.layout())};
+                .rules = ride_rules_of(ground.layout()),
+                .go_on = options.go_on,
+                .stop = stop};
   shared.first.wanted = ride::without(shared.first.wanted, ride::distance_answers);
   shared.second.wanted = ride::answers_of(Answer::range_mixed_reserve);
   std::vector<TaskResult> results(tasks);
   std::atomic<std::size_t> kept{0};
-  std::atomic<bool> stop{false}, cut{false};
+  std::atomic<bool> cut{false};
   std::atomic_flag telling;
   std::size_t done = 0, ridden = 0, records = 0;
   options.runner(static_cast<int>(tasks), [&](int number) {
-    if (stop.load()) return;
+    if (shared.stopped()) return;
     if (kept.load() > options.most) {
       cut.store(true);
       return;

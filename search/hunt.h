@@ -32,6 +32,8 @@ struct HuntOptions {
   ride::Runner runner = ride::run_in_turn;
   /// Called from any worker, one at a time; false stops the hunt.
   std::function<bool(const Progress&)> watch;
+  /// Asked from any worker, perhaps several at once, some hundred times a second; false stops it.
+  std::function<bool()> go_on;
   bool strict = true;           ///< what misses a must is not ridden further, nor kept
   std::size_t most = 20000000;  ///< records; beyond, the rest is left and the answer says so
   std::size_t widest_kernel = 8;

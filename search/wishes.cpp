@@ -12,7 +12,7 @@ namespace ww::search {
 namespace {
 
 using figure::Kind;
-constexpr double km = 1000, kmh = 1 / 3.6, week = 7 * 86400.0;
+constexpr double km = 1000, kmh = 1 / 3.6;
 
 }  // namespace
 
@@ -25,7 +25,7 @@ const std::array<QuantityInfo, quantity_count>& quantities() {
       {Quantity::punch, "punch", "0 to 50 km/h", Kind::time, false, 0.1, ""},
       {Quantity::top_speed, "top_speed", "top speed", Kind::speed, true, kmh, "wishes.top_speed"},
       {Quantity::mass, "mass", "bike without rider", Kind::mass, false, 1, "wishes.mass_max"},
-      {Quantity::weeks, "weeks", "longest wait for a part", Kind::time, false, week, ""},
+      {Quantity::weeks, "weeks", "longest wait for a part", Kind::time, false, 1, ""},
       {Quantity::hold_speed, "hold_speed", "speed held for an hour", Kind::speed, true, kmh,
        "wishes.hold_speed"},
       {Quantity::hill_grade, "hill_grade", "grade at the hill's speed", Kind::share, true, 0.01,

@@ -38,7 +38,8 @@ struct QuantityInfo {
   std::string_view word, label;
   figure::Kind kind;
   bool more_is_better;
-  double step;            ///< SI: the difference a rider notices; two within one step are alike
+  double step;            ///< SI, but weeks as weeks: the difference a rider notices; two within
+                          ///< one step are alike
   std::string_view wish;  ///< field path, empty where no wish says it
 };
 const std::array<QuantityInfo, quantity_count>& quantities();

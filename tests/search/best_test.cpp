@@ -3,6 +3,7 @@
 // those of a hunt.
 #include <gtest/gtest.h>
 
+#include <optional>
 #include <random>
 
 #include "plan/parts_list.h"
@@ -36,6 +37,14 @@ std::array<int, traded_count> steps(const Record& r) {
   return out;
 }
 
+Stands asked_of(const std::vector<bool>& stands) {
+  return [&](const std::vector<Index>& asked) {
+    std::vector<bool> out;
+    for (const Index i : asked) out.push_back(stands[i]);
+    return out;
+  };
+}
+
 /// By the definition: every record against every other.
 std::vector<Index> plain_trade_offs(const std::vector<Record>& records,
                                     const std::vector<bool>& there) {
@@ -65,8 +74,19 @@ TEST(Best, TradeOffsAreThoseOfTheDefinition) {
               plain_trade_offs(records, std::vector<bool>(records.size(), true)));
     std::vector<bool> stands(records.size());
     for (std::size_t i = 0; i < stands.size(); ++i) stands[i] = random() % 3 != 0;
-    EXPECT_EQ(trade_offs(records, all_count, [&](Index i) { return bool(stands[i]); }),
-              plain_trade_offs(records, stands));
+    EXPECT_EQ(trade_offs(records, all_count, asked_of(stands)), plain_trade_offs(records, stands));
+  }
+}
+
+TEST(Best, AStepOfEveryQuantityCounts) {
+  // In the units of a record: money as it is, weeks as weeks, all else SI.
+  const Numbers bike{9000, 80e3F, 6.5F, 28.5F, 190, 5, 26, 0.1F, 18};
+  const Numbers step{20, 1000, 0.1F, 0.28F, 1, 1, 0.28F, 0.01F, 0.1F};
+  for (std::size_t q = 0; q < traded_count; ++q) {
+    std::vector<Record> records(2);
+    records[0].numbers = records[1].numbers = bike;
+    records[1].numbers[q] += (quantities()[q].more_is_better ? 1.01F : -1.01F) * step[q];
+    EXPECT_EQ(trade_offs(records, all_count), (std::vector<Index>{1})) << quantities()[q].word;
   }
 }
 
@@ -80,6 +100,42 @@ TEST(Best, AQuantityOfNoWeightDoesNotCount) {
   auto without = all_count;
   without[index_of(Quantity::mass)] = 0;
   EXPECT_EQ(trade_offs(records, without), (std::vector<Index>{1}));
+}
+
+TEST(Best, DecisionsAreThoseOfTheDefinitionWhateverStands) {
+  std::mt19937 random(29);
+  Space space;
+  for (auto& options : space.options) options.resize(4);
+  Worth worth;
+  worth.money_per_step.fill(1);
+  for (int round = 0; round < 40; ++round) {
+    auto records = random_records(random, 400, 200);
+    for (Record& r : records) r.numbers[index_of(Quantity::punch)] = 5;
+    std::vector<bool> stands(records.size());
+    for (std::size_t i = 0; i < stands.size(); ++i)
+      stands[i] = random() % 10 >= static_cast<unsigned>(round % 10);
+    double most = -1e300;
+    std::array<std::array<std::optional<Index>, 4>, axis_count> best;
+    for (Index i = 0; i < records.size(); ++i) {
+      if (!stands[i]) continue;
+      const double value = worth.of(records[i].numbers);
+      most = std::max(most, value);
+      for (std::size_t a = 0; a < axis_count; ++a) {
+        auto& slot = best[a][records[i].at[a]];
+        if (!slot || value > worth.of(records[*slot].numbers)) slot = i;
+      }
+    }
+    const auto found = decisions(space, records, worth, asked_of(stands));
+    ASSERT_EQ(found.size(), axis_count);
+    for (const Decision& decision : found) {
+      ASSERT_EQ(decision.options.size(), 4U);
+      for (const OptionValue& option : decision.options) {
+        const auto expected = best[index_of(decision.axis)][option.option];
+        EXPECT_EQ(option.record, *expected);
+        EXPECT_DOUBLE_EQ(option.loss, most - worth.of(records[*expected].numbers));
+      }
+    }
+  }
 }
 
 TEST(Best, RelaxationsAreTheLeastByEnumeration) {

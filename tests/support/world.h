@@ -72,7 +72,8 @@ inline const build::LibraryPart& pick(std::string_view shelf, std::mt19937& rand
 
 /// A build thrown together from the library: it need not fit, but it has every figure a ride needs.
 inline build::Build random_build(std::mt19937& random) {
-  build::Build b = demo("reference");
+  static const build::Build reference = demo("reference");
+  build::Build b = reference;
   for (const char* slot : {"motor", "controller", "cell"})
     build::put_part(b, *build::schema().slot(slot), pick(slot, random));
   std::uniform_real_distribution<double> share(0, 1);
