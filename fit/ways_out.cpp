@@ -63,6 +63,7 @@ struct Before {
   Before(const Build& b, const ride::Ride& r, const build::Library& l, const ride::Cycles& c,
          const std::vector<Finding>& findings)
       : build(b), ride(r), library(l), cycles(c), numbers(b), clash(rule_book().rules().size(), 0) {
+    if (r.possible) ridden.note(ride::bike_numbers(b, numbers.nominal), r.nominal, r.asked);
     for (const Finding& finding : findings)
       clash[rule_of(finding)] = finding.verdict == Verdict::clash ? 1 : 0;
     for (std::size_t i = 0; i < rule_book().rules().size(); ++i) {
@@ -87,6 +88,7 @@ struct Before {
   const build::Library& library;
   const ride::Cycles& cycles;
   const Numbers numbers;                              ///< of the build as it is
+  ride::Ridden ridden;                                ///< that build
   std::vector<std::uint8_t> clash;                    ///< by rule
   std::vector<ride::AnswerSet> asked;                 ///< by rule: the answers it reads
   std::vector<Reads> reads;                           ///< by rule
@@ -100,7 +102,8 @@ class Search {
       : before_(before),
         finding_(finding),
         rule_(Before::rule_of(finding)),
-        reads_(before.reads[rule_]) {}
+        reads_(before.reads[rule_]),
+        ridden_(before.ridden) {}
 
   std::vector<WayOut> ways() {
     std::vector<WayOut> out;
@@ -427,12 +430,12 @@ class Search {
     return *trial.numbers;
   }
 
-  void ride_all(Trials& trials, ride::AnswerSet wanted) const {
+  void ride_all(Trials& trials, ride::AnswerSet wanted) {
     std::vector<ride::Candidate> candidates;
     candidates.reserve(trials.size());
     for (const auto& trial : trials)
       candidates.push_back({&trial->build, &numbers_of(*trial).nominal});
-    auto rides = ride::nominal_rides(candidates, before_.cycles, wanted);
+    auto rides = ride::nominal_rides(candidates, before_.cycles, wanted, ridden_);
     for (std::size_t i = 0; i < trials.size(); ++i) trials[i]->ride = std::move(rides[i]);
   }
 
@@ -443,7 +446,7 @@ class Search {
 
   /// The one finding on each changed build; where it speaks of the road, on a ride with no more
   /// than it reads.
-  void judge_on_rides(Trials& trials) const {
+  void judge_on_rides(Trials& trials) {
     const bool rides = reads_ != Reads::nothing;
     if (rides) ride_all(trials, before_.asked[rule_]);
     for (const auto& trial : trials) judge(*trial, rides ? trial->ride : before_.ride);
@@ -514,8 +517,9 @@ class Search {
   const Before& before_;
   const Finding& finding_;
   const std::size_t rule_;
-  const Reads reads_;  ///< of the finding's rule
-  Trials spare_;       ///< done with; taken up again, since a Build is slow to copy
+  const Reads reads_;    ///< of the finding's rule
+  ride::Ridden ridden_;  ///< the build as it is, and what this search has ridden
+  Trials spare_;         ///< done with; taken up again, since a Build is slow to copy
 };
 
 }  // namespace

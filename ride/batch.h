@@ -68,6 +68,10 @@ struct Kernel {
 
 /// The widest kernel this processor runs; `widest` may hold it down (1, 4, 8) for comparisons.
 Kernel choose_kernel(std::size_t widest = 8);
+/// The narrowest kernel that takes so many lanes at once, else the widest. A wide one costs about
+/// the same whether its lanes are used or not: a ride of a lone bike takes 1, 1.5 to
+/// 2.2 and 2 to 2.5 times as long with 1, 4 and 8 lanes (measured).
+Kernel kernel_for(std::size_t lanes, std::size_t widest = 8);
 std::vector<Kernel> all_kernels();
 
 }  // namespace ww::ride

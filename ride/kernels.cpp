@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Which kernel runs is chosen at run time. Results of two kernels agree within a few ULP, not bit
 // for bit: the set-up of a lane calls exp and pow.
+#include <limits>
+
 #include "ride/batch.h"
 
 namespace ww::ride {
@@ -39,9 +41,13 @@ std::vector<Kernel> all_kernels() {
 }
 
 Kernel choose_kernel(std::size_t widest) {
+  return kernel_for(std::numeric_limits<std::size_t>::max(), widest);
+}
+
+Kernel kernel_for(std::size_t lanes, std::size_t widest) {
   Kernel best{};
   for (const Kernel& kernel : all_kernels()) {
-    if (kernel.width <= widest) best = kernel;
+    if (best.width < lanes && kernel.width <= widest) best = kernel;
   }
   return best;
 }

@@ -31,10 +31,10 @@ std::size_t members_of(build::MotorType motor) {
 
 }  // namespace
 
-BikeNumbers bike_numbers(const Build& build, const NominalValues& nominal) {
+BikeNumbers bike_numbers(const Build& build, const NominalValues& nominal, Reads* reads) {
   BikeNumbers out{.motor = build.motor->type, .at = {}};
   with_motor(out.motor, [&]<template <class> class Motor>() {
-    take_numbers(bike_of<double, Motor>(build, nominal.view()), out);
+    take_numbers(bike_of<double, Motor>(build, nominal.view(reads)), out);
   });
   return out;
 }
@@ -49,17 +49,6 @@ void regear(BikeNumbers& bike, const Build& build, const NominalValues& nominal)
 }
 
 LaneGroup::LaneGroup(build::MotorType motor) : motor_(motor) {}
-
-bool LaneGroup::add(const Build& build, const NominalValues& nominal, Reads& reads) {
-  WW_ASSERT(!full() && build.motor && build.motor->type == motor_);
-  BikeNumbers bike{.motor = motor_, .at = {}};
-  with_motor(motor_, [&]<template <class> class Motor>() {
-    take_numbers(bike_of<double, Motor>(build, nominal.view(&reads)), bike);
-  });
-  if (!reads.missing.empty()) return false;
-  add(bike);
-  return true;
-}
 
 void LaneGroup::add(const BikeNumbers& bike) {
   WW_ASSERT(!full() && bike.motor == motor_);

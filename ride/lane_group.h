@@ -14,8 +14,9 @@ struct BikeNumbers {
   build::MotorType motor;
   std::array<double, 128> at;
 };
-/// Valid: a build with every part there; a missing figure gives NaN.
-BikeNumbers bike_numbers(const Build& build, const NominalValues& nominal);
+/// Valid: a build with every part there; a missing figure gives NaN. What it needs and lacks is
+/// noted where `reads` is not null.
+BikeNumbers bike_numbers(const Build& build, const NominalValues& nominal, Reads* reads = nullptr);
 /// The same bike after a change of teeth alone.
 void regear(BikeNumbers& bike, const Build& build, const NominalValues& nominal);
 
@@ -27,9 +28,6 @@ class LaneGroup {
   std::size_t size() const { return size_; }
   bool full() const { return size_ == lane_padding; }
   void clear() { size_ = 0; }
-  /// One more bike, with the figures it needs and lacks noted in `reads`; where any is missing it
-  /// does not join. Valid: not full, a build of this kind of motor with every part there.
-  bool add(const Build& build, const NominalValues& nominal, Reads& reads);
   /// Valid: not full, a bike with this kind of motor.
   void add(const BikeNumbers& bike);
   /// Rides all of them. Valid: size() > 0.

@@ -8,7 +8,6 @@
 #include "base/check.h"
 #include "base/quasi.h"
 #include "ride/batch.h"
-#include "ride/lane_group.h"
 #include "ride/motor_dispatch.h"
 
 namespace ww::ride {
@@ -143,6 +142,7 @@ void run_in_turn(int count, const std::function<void(int)>& task) {
 Ride ride(const Build& build, const Cycles& cycles, const RideOptions& options,
           const Runner& runner) {
   Ride out = empty_ride(build);
+  out.asked = options.wanted;
   if (!out.parts_missing.empty()) return out;
   const auto soft = soft_figures(build);
   const NominalValues nominal = nominal_values(build, soft);
@@ -175,12 +175,15 @@ Ride ride(const Build& build, const Cycles& cycles, const RideOptions& options,
   std::vector<double> answers(answer_count * stride);
   const auto jobs = (s.lanes + kernel.width - 1) / kernel.width;
   runner(static_cast<int>(jobs), [&](int job) {
-    kernel.evaluate({.build = &build,
-                     .lanes = &lanes,
-                     .course = &course,
-                     .first = static_cast<std::size_t>(job) * kernel.width,
-                     .out = answers.data(),
-                     .stride = stride});
+    const std::size_t first = static_cast<std::size_t>(job) * kernel.width;
+    // The last lanes may be few.
+    const Kernel fitting = kernel_for(s.lanes - first, kernel.width);
+    fitting.evaluate({.build = &build,
+                      .lanes = &lanes,
+                      .course = &course,
+                      .first = first,
+                      .out = answers.data(),
+                      .stride = stride});
   });
   for (std::size_t a = 0; a < answer_count; ++a) {
     const double* row = answers.data() + a * stride;
@@ -194,28 +197,53 @@ Ride ride(const Build& build, const Cycles& cycles, const RideOptions& options,
 
 namespace {
 
-/// Bikes in lanes, and whose they are.
-struct Group {
-  LaneGroup lanes;
-  std::vector<Ride*> rides;
-};
+void take_answers(const Answers<double>& answers, Ride& out) {
+  out.nominal = answers;
+  for (std::size_t a = 0; a < answer_count; ++a)
+    out.bands[a] = {answers.at[a], answers.at[a], answers.at[a]};
+}
 
-void ride_group(Group& group, const Course& course, const Kernel& kernel) {
-  group.lanes.ride(course, kernel);
-  for (std::size_t lane = 0; lane < group.rides.size(); ++lane) {
-    for (std::size_t a = 0; a < answer_count; ++a) {
-      const double answer = group.lanes.answer(static_cast<Answer>(a), lane);
-      group.rides[lane]->nominal.at[a] = answer;
-      group.rides[lane]->bands[a] = {answer, answer, answer};
+/// Bikes in lanes, ridden and noted.
+void ride_group(LaneGroup& group, const std::vector<const BikeNumbers*>& bikes,
+                const Course& course, std::size_t widest_kernel, Ridden& ridden) {
+  group.ride(course, kernel_for(group.size(), widest_kernel));
+  for (std::size_t lane = 0; lane < bikes.size(); ++lane) {
+    Answers<double> answers;
+    for (std::size_t a = 0; a < answer_count; ++a)
+      answers.at[a] = group.answer(static_cast<Answer>(a), lane);
+    ridden.note(*bikes[lane], answers, course.wanted);
+  }
+}
+
+/// Rides those of these bikes that were not, each once.
+void ride_bikes(const std::vector<BikeNumbers>& bikes, const Course& course,
+                std::size_t widest_kernel, Ridden& ridden) {
+  std::vector<const BikeNumbers*> open;
+  for (const BikeNumbers& bike : bikes) {
+    const bool twice = std::any_of(open.begin(), open.end(), [&](const BikeNumbers* other) {
+      return same_bits(*other, bike);
+    });
+    if (!twice && ridden.find(bike, course.wanted) == nullptr) open.push_back(&bike);
+  }
+  while (!open.empty()) {
+    LaneGroup group(open.front()->motor);
+    std::vector<const BikeNumbers*> riding, left;
+    for (const BikeNumbers* bike : open) {
+      const bool joins = bike->motor == group.motor() && !group.full();
+      if (joins) group.add(*bike);
+      (joins ? riding : left).push_back(bike);
     }
+    ride_group(group, riding, course, widest_kernel, ridden);
+    open = std::move(left);
   }
 }
 
 }  // namespace
 
 std::vector<Ride> nominal_rides(const std::vector<Candidate>& candidates, const Cycles& cycles,
-                                AnswerSet wanted, std::size_t widest_kernel) {
+                                AnswerSet wanted, Ridden& ridden, std::size_t widest_kernel) {
   std::vector<Ride> out;
+  out.reserve(candidates.size());
   if (!(wanted & answers_by_class).empty()) {
     const RideOptions alone{
         .draws = 0, .seed = 1, .pushes = false, .wanted = wanted, .widest_kernel = widest_kernel};
@@ -224,26 +252,29 @@ std::vector<Ride> nominal_rides(const std::vector<Candidate>& candidates, const 
   }
   Course course = course_for(cycles, 0);
   course.wanted = wanted;
-  const Kernel kernel = choose_kernel(widest_kernel);
-  out.reserve(candidates.size());
-  std::vector<Group> groups;
+  std::vector<BikeNumbers> bikes;
+  std::vector<std::size_t> whose;
   for (const Candidate& c : candidates) {
     Ride& ride = out.emplace_back(empty_ride(*c.build));
+    ride.asked = wanted;
     if (!ride.parts_missing.empty()) continue;
-    const auto type = c.build->motor->type;
-    auto group = std::find_if(groups.begin(), groups.end(), [&](const Group& g) {
-      return g.lanes.motor() == type && !g.lanes.full();
-    });
-    if (group == groups.end())
-      group = groups.insert(groups.end(), Group{.lanes = LaneGroup(type), .rides = {}});
     Reads reads = no_reads(*c.nominal);
-    if (group->lanes.add(*c.build, *c.nominal, reads)) group->rides.push_back(&ride);
+    const BikeNumbers bike = bike_numbers(*c.build, *c.nominal, &reads);
     note_reads(reads, *c.nominal, ride);
+    if (!ride.possible) continue;
+    bikes.push_back(bike);
+    whose.push_back(out.size() - 1);
   }
-  for (Group& group : groups) {
-    if (!group.rides.empty()) ride_group(group, course, kernel);
-  }
+  ride_bikes(bikes, course, widest_kernel, ridden);
+  for (std::size_t i = 0; i < bikes.size(); ++i)
+    take_answers(*ridden.find(bikes[i], wanted), out[whose[i]]);
   return out;
+}
+
+std::vector<Ride> nominal_rides(const std::vector<Candidate>& candidates, const Cycles& cycles,
+                                AnswerSet wanted, std::size_t widest_kernel) {
+  Ridden ridden;
+  return nominal_rides(candidates, cycles, wanted, ridden, widest_kernel);
 }
 
 }  // namespace ww::ride

@@ -8,6 +8,7 @@
 
 #include "ride/answers.h"
 #include "ride/course.h"
+#include "ride/ridden.h"
 #include "ride/values.h"
 
 namespace ww::ride {
@@ -37,6 +38,7 @@ struct Ride {
   std::vector<Id> missing;                 ///< figures without a prior that stand in the way
   std::vector<Id> assumed;                 ///< figures taken from a prior
   std::vector<Id> read;                    ///< every figure the answers rest on
+  AnswerSet asked = {};                    ///< the others may stay unknown
   Answers<double> nominal;
   std::array<Band, answer_count> bands{};
   std::array<std::vector<Push>, answer_count> pushes;  ///< largest first
@@ -64,7 +66,10 @@ struct Candidate {
 };
 /// The nominal answers of several builds at once, without spreads: each as ride() without draws
 /// gives it, to 1e-9. Builds of one kind of motor share the lanes of a kernel: eight cost little
-/// more than one. Valid: as ride().
+/// more than one. What is in `ridden` is not ridden again, and what is ridden is noted there; two
+/// builds that come to the same bike are one. Valid: as ride().
+std::vector<Ride> nominal_rides(const std::vector<Candidate>& candidates, const Cycles& cycles,
+                                AnswerSet wanted, Ridden& ridden, std::size_t widest_kernel = 8);
 std::vector<Ride> nominal_rides(const std::vector<Candidate>& candidates, const Cycles& cycles,
                                 AnswerSet wanted, std::size_t widest_kernel = 8);
 
