@@ -150,15 +150,18 @@ Second<R> drive_second(const Bike<R, Motor>& bike, const Motor<R>& warm, R headw
   const auto demand =
       model::trace_demand<R>(p.road, {v0, wanted_mps, num<R>(1), zero, headwind_mps});
   // Braking: the motor takes what it may, the brakes take the rest.
-  const R braked = max(-demand.force_N - regen_force_N(p, half * (v0 + wanted_mps), pack), zero);
+  R braked = zero;
+  if (any(demand.force_N < zero))
+    braked = max(-demand.force_N - regen_force_N(p, half * (v0 + wanted_mps), pack), zero);
+  const R force = demand.force_N + braked;
+  const model::ShaftDemand<R> shaft{shaft_torque_Nm(p, force),
+                                    motor_speed_radps(p, half * (v0 + wanted_mps))};
   Second<R> out{.speed_end_mps = wanted_mps,
-                .force_N = demand.force_N + braked,
+                .force_N = force,
                 .braked_N = braked,
-                .at = {},
-                .torque_Nm = zero,
-                .omega_radps = motor_speed_radps(p, half * (v0 + wanted_mps))};
-  out.torque_Nm = shaft_torque_Nm(p, out.force_N);
-  out.at = operate(p, warm, {out.torque_Nm, out.omega_radps}, pack);
+                .at = operate(p, warm, shaft, pack),
+                .torque_Nm = shaft.torque_shaft_Nm,
+                .omega_radps = shaft.speed_radps};
   const mask_of<R> short_of = (out.force_N > zero) & !out.at.feasible;
   if (any(short_of)) {
     // Full throttle, two rounds for the speed it ends at.
@@ -263,8 +266,9 @@ struct TraceRates {
 /// The motor is solved once a second; the five packs share its demand. It is the middle pack's:
 /// where a bike is short of voltage, what it can do falls steeply below full and again near the
 /// end, and is nearly level between. Where a lower pack could not give the power, its current stays
-/// at its limit: where a ride ends is judged apart, see charge_end. Checked by: tests/ride (against
-/// rides to empty).
+/// at its limit: where a ride ends is judged apart, see charge_end. Standing still is solved once,
+/// where what it takes does not hang on the voltage. Checked by: tests/ride (against rides to
+/// empty).
 template <class R, template <class> class Motor>
 TraceRates<R> trace_rates(const Bike<R, Motor>& bike, const Motor<R>& warm,
                           const RideFixed<R>& fixed, const Trace& trace,
@@ -273,31 +277,49 @@ TraceRates<R> trace_rates(const Bike<R, Motor>& bike, const Motor<R>& warm,
   const PackParams<R>& p = bike.params.pack;
   const R zero = num<R>(0);
   std::array<PackMoment<R>, charge_nodes> packs{};
-  std::array<R, charge_nodes> slow_V{}, charge{}, open_V{}, cap_W_per_V2{};
+  std::array<R, charge_nodes> slow_V{}, charge{}, open_V{}, cap_W_per_V2{}, half_per_ohm{};
   for (std::size_t k = 0; k < grid.size(); ++k) {
     packs[k] = pack_moment(p, fixed, grid[k], zero);
     open_V[k] = packs[k].open_circuit_V;
     cap_W_per_V2[k] = num<R>(0.2499) / packs[k].state.source.resistance_ohm;
+    half_per_ohm[k] = num<R>(0.5) / packs[k].state.source.resistance_ohm;
     slow_V[k] = charge[k] = zero;
   }
-  R speed = zero, distance = zero, missed = zero, squares = zero;
+  // As current_at_power_A, without its division: what cancels is below 1e-12 A.
+  const auto drawn_A = [&](std::size_t k, R power) {
+    const model::CellSource<R>& source = packs[k].state.source;
+    const R square_V2 = square(source.emf_V);
+    const R capped = min(power, cap_W_per_V2[k] * square_V2);
+    const R root = sqrt(square_V2 - num<R>(4) * source.resistance_ohm * capped);
+    return (source.emf_V - root) * half_per_ohm[k];
+  };
+  R speed = zero, distance = zero, missed = zero, squares = zero, standing_W = zero;
+  bool stood = false;
   for (std::size_t i = 1; i < trace.speed_mps.size(); ++i) {
     const R wanted = num<R>(trace.speed_mps[i]);
-    const auto second =
-        drive_second(bike, warm, fixed.headwind_mps, speed, wanted, packs[midway].state);
-    distance += num<R>(0.5) * (speed + second.speed_end_mps);
-    missed += select(wanted - second.speed_end_mps > num<R>(0.9), num<R>(1), zero);
-    speed = second.speed_end_mps;
+    const bool stands = !(trace.speed_mps[i] > 0) && all(speed <= zero);
+    R power = standing_W, midway_A = zero;
+    if (stands && stood) {
+      midway_A = drawn_A(midway, power);
+    } else {
+      const auto second =
+          drive_second(bike, warm, fixed.headwind_mps, speed, wanted, packs[midway].state);
+      distance += num<R>(0.5) * (speed + second.speed_end_mps);
+      missed += select(wanted - second.speed_end_mps > num<R>(0.9), num<R>(1), zero);
+      speed = second.speed_end_mps;
+      power = second.at.power_pack_W;
+      midway_A = second.at.current_pack_A;
+      stood = stands && !voltage_shapes_point(warm);
+      standing_W = power;
+    }
     for (std::size_t k = 0; k < grid.size(); ++k) {
-      model::CellSource<R>& source = packs[k].state.source;
-      const R cap = cap_W_per_V2[k] * square(source.emf_V);
-      const R current = model::current_at_power_A(source, min(second.at.power_pack_W, cap));
+      const R current = k == midway ? midway_A : drawn_A(k, power);
       charge[k] += current;
-      if (k == midway) squares += square(current);
       const R settled = packs[k].slow_ohm * current;
       slow_V[k] = settled + fixed.decay * (slow_V[k] - settled);
-      source.emf_V = open_V[k] - packs[k].held * slow_V[k];
+      packs[k].state.source.emf_V = open_V[k] - packs[k].held * slow_V[k];
     }
+    squares += square(midway_A);
   }
   TraceRates<R> out{.metres_per_coulomb = {}, .missed_s = missed, .square_current_As = squares};
   for (std::size_t k = 0; k < grid.size(); ++k) out.metres_per_coulomb[k] = distance / charge[k];

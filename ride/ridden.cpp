@@ -17,7 +17,7 @@ std::string bits_of(const BikeNumbers& bike) {
 }  // namespace
 
 bool same_bits(const BikeNumbers& a, const BikeNumbers& b) {
-  return a.motor == b.motor && std::memcmp(a.at.data(), b.at.data(), sizeof a.at) == 0;
+  return bits_of(a) == bits_of(b);
 }
 
 const Answers<double>* Ridden::find(const BikeNumbers& bike, AnswerSet wanted) const {

@@ -5,7 +5,7 @@
 // battery amps are not
 //    phase amps.
 // 2. Every iteration has a largest count, so that all lanes do the same work; it ends before only
-// where every lane is done to 1e-13 of its scale.
+// where every lane is done to 1e-13 of its scale, or a Newton step of 3e-7 leaves no more.
 // 3. power_pack = power_shaft + motor losses + controller losses + auxiliaries, to rounding.
 #pragma once
 
@@ -66,9 +66,10 @@ R controller_loss_W(const ControllerLoss<R>& loss, R current_A) {
 
 template <class R>
 R current_allowed_A(const PackState<R>& pack) {
-  const R by_voltage = (pack.source.emf_V - pack.soft_cut_V) / pack.source.resistance_ohm;
+  const R per_ohm = num<R>(1) / pack.source.resistance_ohm;
+  const R by_voltage = (pack.source.emf_V - pack.soft_cut_V) * per_ohm;
   // Never past the pack's point of largest power, whatever the settings say.
-  const R by_power = num<R>(0.49) * pack.source.emf_V / pack.source.resistance_ohm;
+  const R by_power = num<R>(0.49) * pack.source.emf_V * per_ohm;
   return max(min(min(pack.current_max_A, by_voltage), by_power), num<R>(0));
 }
 
@@ -88,26 +89,32 @@ template <class R, template <class> class Motor>
 Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor,
                      const model::ShaftDemand<R>& demand, const PackState<R>& pack) {
   const R allowed = current_allowed_A(pack);
-  const R power_cap = num<R>(0.2499) * square(pack.source.emf_V) / pack.source.resistance_ohm;
-  Operating<R> at{};
-  R voltage = pack.source.emf_V;
+  const R per_ohm = num<R>(1) / pack.source.resistance_ohm;
+  const R power_cap = num<R>(0.2499) * square(pack.source.emf_V) * per_ohm;
+  const auto at_voltage = [&](R voltage) {
+    const auto shaft = drive_point<R>(motor, demand,
+                                      {.voltage_limit_V = bike.modulation * voltage,
+                                       .current_limit_A = bike.current_limit_A,
+                                       .weakening = bike.weakening});
+    const R loss = controller_loss_W(bike.controller, shaft.current_phase_peak_A);
+    const R power = shaft.power_electrical_W + loss + bike.auxiliary_W;
+    const R current = model::current_at_power_A(pack.source, min(power, power_cap));
+    return Operating<R>{.shaft = shaft,
+                        .loss_controller_W = loss,
+                        .power_pack_W = power,
+                        .current_pack_A = current,
+                        .voltage_pack_V = model::terminal_voltage_V(pack.source, current),
+                        .feasible = shaft.feasible};
+  };
+  Operating<R> at = at_voltage(pack.source.emf_V);
   // The point of a PM motor that may not weaken, and of a brushed one, does not depend on the
   // voltage: one round is exact. Else the d current follows the voltage, which follows the power:
   // four rounds reach 1e-4 of the voltage.
-  const int rounds = voltage_shapes_point(motor) || any(bike.weakening > num<R>(0.5)) ? 4 : 1;
-  for (int round = 0; round < rounds; ++round) {
-    at.shaft = drive_point<R>(motor, demand,
-                              {.voltage_limit_V = bike.modulation * voltage,
-                               .current_limit_A = bike.current_limit_A,
-                               .weakening = bike.weakening});
-    at.loss_controller_W = controller_loss_W(bike.controller, at.shaft.current_phase_peak_A);
-    at.power_pack_W = at.shaft.power_electrical_W + at.loss_controller_W + bike.auxiliary_W;
-    at.current_pack_A = model::current_at_power_A(pack.source, min(at.power_pack_W, power_cap));
-    voltage = model::terminal_voltage_V(pack.source, at.current_pack_A);
+  if (voltage_shapes_point(motor) || any(bike.weakening > num<R>(0.5))) {
+    for (int round = 1; round < 4; ++round) at = at_voltage(at.voltage_pack_V);
   }
   const mask_of<R> inside =
-      at.shaft.voltage_V <= bike.modulation * voltage * num<R>(1 + model::limit_slack);
-  at.voltage_pack_V = voltage;
+      at.shaft.voltage_V <= bike.modulation * at.voltage_pack_V * num<R>(1 + model::limit_slack);
   const R slack = num<R>(1 + 1e-9);
   at.feasible = at.shaft.feasible & inside & (at.current_pack_A <= allowed * slack) &
                 (at.power_pack_W <= power_cap) &
@@ -186,64 +193,104 @@ template <class R>
 bool current_tells_all(const BikeParams<R>& bike, const model::PmMotor<R>&) {
   return !any(bike.weakening > num<R>(0.5));
 }
-template <class R, template <class> class Motor>
-model::ShaftPoint<R> at_current(const Motor<R>&, R, R) {
-  return {};  // never asked
-}
+
+/// What the battery gives at most, W, and what it stands at when nothing turns the motor.
 template <class R>
-model::ShaftPoint<R> at_current(const model::PmMotor<R>& motor, R current_A, R speed_radps) {
-  return model::shaft_point_at_current(motor, current_A, speed_radps);
+struct BatteryEdge {
+  R power_W;
+  R idle_W;       ///< taken at no current
+  R idle_root_V;  ///< 2 V - E there, V the terminal voltage
+};
+
+template <class R>
+BatteryEdge<R> battery_edge(const BikeParams<R>& bike, const PackState<R>& pack) {
+  const R allowed = current_allowed_A(pack);
+  const R idle = bike.controller.idle_W + bike.auxiliary_W;
+  return {
+      .power_W = allowed * model::terminal_voltage_V(pack.source, allowed),
+      .idle_W = idle,
+      .idle_root_V = sqrt(max(
+          square(pack.source.emf_V) - num<R>(4) * pack.source.resistance_ohm * idle, num<R>(0)))};
 }
 
-/// As torque_available_Nm, where the current tells all: the largest current that the battery's
-/// power allows, then, up to there, the one that the voltage does. Apart each margin is smooth;
-/// together they have a kink, where false position is slow.
-template <class R, template <class> class Motor>
-R torque_by_current_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
+/// A current near the one sought: as if the d and q inductance were equal, and the pack's voltage
+/// fell in proportion to the current. Both limits are then quadratics.
+template <class R>
+R current_guess_A(const BikeParams<R>& bike, const model::PmMotor<R>& motor, R speed_radps,
+                  const PackState<R>& pack, const BatteryEdge<R>& edge) {
+  const R zero = num<R>(0), half = num<R>(0.5);
+  const R omega = motor.pole_pairs * speed_radps;
+  const R res = motor.resistance_phase_ohm;
+  const R back_emf = omega * motor.flux_peak_Wb;
+  const R power_by = num<R>(1.5) * back_emf + bike.controller.linear_V;
+  const R power_bend = num<R>(1.5) * res + bike.controller.quadratic_ohm;
+  const R power_left = max(edge.power_W - edge.idle_W, zero);
+  const R by_power = num<R>(2) * power_left /
+                     (power_by + sqrt(square(power_by) + num<R>(4) * power_bend * power_left));
+  const R volts = half * bike.modulation * (pack.source.emf_V + edge.idle_root_V);
+  const R sag = bike.modulation * pack.source.resistance_ohm * power_by / edge.idle_root_V;
+  const R bend = max(square(res) + square(omega * motor.inductance_q_H) - square(sag), zero);
+  const R half_by = res * back_emf + volts * sag;
+  const R left = max(square(volts) - square(back_emf), zero);
+  const R by_voltage = left / (half_by + sqrt(square(half_by) + bend * left));
+  return min(by_power, by_voltage);
+}
+
+/// As torque_available_Nm, where the current tells all: the largest current that leaves something
+/// of the battery's power and of the voltage. The lesser of two Newton steps, one a limit, inside
+/// what is known of the current; at most twenty. Either margin falls ever faster with the current,
+/// so that from above no step goes too far. It ends where no lane moves by 3e-7 of the largest
+/// current: the error left is some square of that. Carries derivatives: then all steps are made.
+template <class R>
+R torque_by_current_Nm(const BikeParams<R>& bike, const model::PmMotor<R>& motor, R speed_radps,
                        const PackState<R>& pack, const mask_of<R>& unwanted) {
-  const R zero = num<R>(0), one = num<R>(1);
-  const R allowed = current_allowed_A(pack);
-  const R power = allowed * model::terminal_voltage_V(pack.source, allowed);
-  const R per_watt = one / max(power, num<R>(1e-3));
-  const R per_volt = one / (bike.modulation * pack.source.emf_V);
-  const auto at = [&](R current) { return at_current(motor, current, speed_radps); };
-  const auto taken_W = [&](const model::ShaftPoint<R>& p) {
-    return p.power_electrical_W + controller_loss_W(bike.controller, p.current_phase_peak_A) +
-           bike.auxiliary_W;
-  };
-  const auto power_left = [&](const model::ShaftPoint<R>& p) {
-    return (power - taken_W(p)) * per_watt;
-  };
-  const auto voltage_left = [&](const model::ShaftPoint<R>& p) {
-    const R drawn = model::current_at_power_A(pack.source, min(taken_W(p), power));
-    return (bike.modulation * model::terminal_voltage_V(pack.source, drawn) - p.voltage_V) *
-           per_volt;
-  };
+  const R zero = num<R>(0), half = num<R>(0.5);
+  const R emf = pack.source.emf_V, ohm = pack.source.resistance_ohm;
+  const BatteryEdge<R> edge = battery_edge(bike, pack);
+  const R idle_volts = half * bike.modulation * (emf + edge.idle_root_V);
+  const R back_emf = motor.pole_pairs * speed_radps * motor.flux_peak_Wb;
+  const mask_of<R> none = unwanted | (edge.power_W <= edge.idle_W) | (idle_volts <= back_emf);
   const R most = bike.current_limit_A;
-  // Not quite nothing: at zero current the root in the line of most torque has no slope.
+  // Not quite nothing: at zero current the line of most torque has no slope.
   const R least = num<R>(1e-9) * most;
-  const model::ShaftPoint<R> idle = at(least), full = at(most);
-  const R power_idle = power_left(idle), voltage_idle = voltage_left(idle);
-  const mask_of<R> none = unwanted | (power_idle <= zero) | (voltage_idle <= zero);
-  const R power_full = power_left(full);
-  const mask_of<R> powered = (power_full >= zero) | none;
-  R current = most;
-  model::ShaftPoint<R> point = full;
-  if (!all(powered)) {
-    const R found = false_position<R>({least, power_idle}, {most, power_full}, powered,
-                                      [&](R current_A) { return power_left(at(current_A)); });
-    current = select(powered, most, found);
-    point = at(current);
+  const R near = num<R>(3e-7) * most;
+  R low = least, high = most;
+  R current = min(max(current_guess_A(bike, motor, speed_radps, pack, edge), least), most);
+  R torque = zero;
+  for (int i = 0; i < 20; ++i) {
+    const model::LinePoint<R> at = model::line_point(motor, current, speed_radps);
+    const R taken =
+        at.power_electrical_W + controller_loss_W(bike.controller, current) + bike.auxiliary_W;
+    const R taken_by = at.power_by_current + bike.controller.linear_V +
+                       num<R>(2) * bike.controller.quadratic_ohm * current;
+    const R power_left = edge.power_W - taken;
+    // The pack stands at V = (E + root)/2; more than it gives is never drawn.
+    const R root = sqrt(square(emf) - num<R>(4) * ohm * min(taken, edge.power_W));
+    const R drawn_by = select(power_left > zero, taken_by, zero);
+    const R volts = half * bike.modulation * (emf + root);
+    const R voltage_left = square(volts) - at.square_voltage_V2;
+    const R voltage_left_by =
+        num<R>(2) * volts * bike.modulation * ohm * drawn_by / root + at.square_voltage_by_current;
+    const mask_of<R> inside = (power_left >= zero) & (voltage_left >= zero);
+    low = select(inside, current, low);
+    high = select(inside, high, current);
+    const R newton = current + min(power_left / taken_by, voltage_left / voltage_left_by);
+    const mask_of<R> kept = (newton >= low - near) & (newton <= high + near);
+    const R next = min(max(select(kept, newton, half * (low + high)), low), high);
+    const R step = next - current;
+    torque = at.torque_airgap_Nm + at.torque_by_current * step;
+    current = next;
+    if constexpr (!carries_slopes<R>) {
+      if (all(none | !(abs(step) > near))) break;
+    }
   }
-  const R voltage = voltage_left(point);
-  const mask_of<R> driven = (voltage >= zero) | none;
-  if (!all(driven)) {
-    const R found = false_position<R>({least, voltage_idle}, {current, voltage}, driven,
-                                      [&](R current_A) { return voltage_left(at(current_A)); });
-    current = select(driven, current, found);
-    point = at(current);
-  }
-  return select(none, zero, max(min(point.torque_shaft_Nm, bike.torque_limit_Nm), zero));
+  const R shaft = torque - model::drag_torque(motor, speed_radps);
+  return select(none, zero, max(min(shaft, bike.torque_limit_Nm), zero));
+}
+template <class R, template <class> class Motor>
+R torque_by_current_Nm(const BikeParams<R>&, const Motor<R>&, R, const PackState<R>&,
+                       const mask_of<R>&) {
+  return num<R>(std::numeric_limits<double>::quiet_NaN());  // never asked, see current_tells_all
 }
 
 /// The largest shaft torque at a motor speed, all limits together; 0 where there is none, and in

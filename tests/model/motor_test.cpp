@@ -198,21 +198,42 @@ TEST(PmEnvelope, WithoutWeakeningFollowsTheLineOfMostTorquePerAmpere) {
   EXPECT_GT(short_of_voltage, 20);
 }
 
-TEST(PmPoint, AtACurrentIsThePointOfItsTorque) {
+TEST(PmPoint, OnTheLineIsThePointOfItsTorque) {
   for (int i = 0; i < 400; ++i) {
     const Case c = wide_case(i);
-    for (const double share : {0.0, 0.1, 0.7, 1.0}) {
-      const auto at = shaft_point_at_current(c.motor, share * c.current, c.speed);
-      const auto asked =
-          drive_point<double>(c.motor, {at.torque_shaft_Nm, c.speed}, {1e7, 2 * c.current, 0});
+    for (const double share : {1e-6, 0.1, 0.7, 1.0}) {
+      const double current = share * c.current;
+      const auto at = line_point(c.motor, current, c.speed);
+      const double torque = at.torque_airgap_Nm - drag_torque(c.motor, c.speed);
+      const auto asked = drive_point<double>(c.motor, {torque, c.speed}, {1e7, 2 * c.current, 0});
+      const double voltage = std::sqrt(at.square_voltage_V2);
       const auto near = [&](double a, double b) {
-        EXPECT_NEAR(a, b, 1e-8 * (std::abs(a) + 1e-6 * std::abs(at.voltage_V * c.current))) << i;
+        EXPECT_NEAR(a, b, 1e-8 * (std::abs(a) + 1e-6 * std::abs(voltage * c.current))) << i;
       };
-      EXPECT_NEAR(at.current_phase_peak_A, asked.current_phase_peak_A, 1e-7 * c.current) << i;
-      near(at.voltage_V, asked.voltage_V);
+      EXPECT_NEAR(current, asked.current_phase_peak_A, 1e-7 * c.current) << i;
+      near(voltage, asked.voltage_V);
       near(at.power_electrical_W, asked.power_electrical_W);
-      near(at.loss_iron_mech_W, asked.loss_iron_mech_W);
-      near(at.loss_copper_W, asked.loss_copper_W);
+    }
+  }
+}
+
+TEST(PmPoint, SlopesAlongTheLineAreThoseOfDifferences) {
+  for (int i = 0; i < 400; ++i) {
+    const Case c = wide_case(i);
+    for (const double share : {0.01, 0.3, 1.0}) {
+      const double current = share * c.current, step = 1e-5 * current;
+      const auto at = line_point(c.motor, current, c.speed);
+      const auto more = line_point(c.motor, current + step, c.speed);
+      const auto less = line_point(c.motor, current - step, c.speed);
+      // The differences' own error: rounding of the value over the step.
+      const auto near = [&](double slope, double above, double below) {
+        const double differences = (above - below) / (2 * step);
+        const double rounding = 1e-15 * (std::abs(above) + std::abs(below)) / step;
+        EXPECT_NEAR(slope, differences, 1e-8 * std::abs(slope) + 4 * rounding) << i << " " << share;
+      };
+      near(at.torque_by_current, more.torque_airgap_Nm, less.torque_airgap_Nm);
+      near(at.power_by_current, more.power_electrical_W, less.power_electrical_W);
+      near(at.square_voltage_by_current, more.square_voltage_V2, less.square_voltage_V2);
     }
   }
 }
