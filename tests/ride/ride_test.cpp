@@ -8,11 +8,14 @@
 #include <boost/numeric/odeint.hpp>
 #include <cmath>
 #include <cstring>
+#include <limits>
+#include <map>
 #include <thread>
 
 #include "base/dual.h"
 #include "ride/batch.h"
 #include "ride/detail.h"
+#include "ride/lane_group.h"
 #include "ride/motor_dispatch.h"
 #include "tests/support/world.h"
 
@@ -237,6 +240,73 @@ TEST(Kernels, WidthsAgreeOnEveryAnswer) {
       }
     }
   }
+}
+
+/// How far two answers lie apart, as a share; infinite where only one of them is a number.
+double share_apart(double a, double b) {
+  if (a == b || (std::isnan(a) && std::isnan(b))) return 0;
+  if (!std::isfinite(a) || !std::isfinite(b)) return std::numeric_limits<double>::infinity();
+  return std::fabs(a - b) / (1e-3 + std::fabs(a));
+}
+
+/// Random builds by kind of motor, laid out for the lanes.
+std::map<build::MotorType, std::vector<BikeNumbers>> random_bikes(int count) {
+  std::mt19937 random(23);
+  std::map<build::MotorType, std::vector<BikeNumbers>> bikes;
+  for (int i = 0; i < count; ++i) {
+    const Build build = support::random_build(random);
+    bikes[build.motor->type].push_back(
+        bike_numbers(build, nominal_values(build, soft_figures(build))));
+  }
+  return bikes;
+}
+
+// What a search asks of a bike, and a UDDS. A bike that falls short of the trace is left out of the
+// trace's answers: docs/ride.md says why its widths part.
+TEST(Kernels, TenThousandBuildsRideAlikeInEveryWidth) {
+  Course course = course_for(cycles(), 0);
+  course.wanted =
+      answers_of(Answer::speed_top, Answer::speed_hold_hour, Answer::time_0_50, Answer::time_0_100,
+                 Answer::grade_at_hill_speed, Answer::mass, Answer::torque_standstill,
+                 Answer::winding_hold, Answer::power_hold, Answer::range_mixed_reserve,
+                 Answer::range_udds, Answer::missed_udds, Answer::current_rms);
+  const AnswerSet of_trace = answers_of(Answer::range_mixed_reserve, Answer::range_udds,
+                                        Answer::missed_udds, Answer::current_rms);
+  // A speed held for an hour is searched to 1e-8 of itself where an induction motor's slip is
+  // searched within, too.
+  const AnswerSet searched = answers_of(Answer::speed_hold_hour, Answer::winding_hold);
+  int compared = 0, followed = 0;
+  for (const auto& [motor, all] : random_bikes(10000)) {
+    LaneGroup narrow(motor), wide(motor);
+    for (std::size_t first = 0; first < all.size(); first += lane_padding) {
+      narrow.clear();
+      wide.clear();
+      for (std::size_t i = first; i < std::min(first + lane_padding, all.size()); ++i) {
+        narrow.add(all[i]);
+        wide.add(all[i]);
+      }
+      narrow.ride(course, choose_kernel(1));
+      for (const Kernel& kernel : all_kernels()) {
+        if (kernel.width == 1) continue;
+        wide.ride(course, kernel);
+        for (std::size_t lane = 0; lane < narrow.size(); ++lane) {
+          const bool follows = narrow.answer(Answer::missed_udds, lane) <= 0;
+          ++compared;
+          followed += follows ? 1 : 0;
+          for (std::size_t a = 0; a < answer_count; ++a) {
+            const auto answer = static_cast<Answer>(a);
+            if (!course.wanted.has(answer) || (of_trace.has(answer) && !follows)) continue;
+            const bool slips = motor == build::MotorType::induction && searched.has(answer);
+            ASSERT_LE(share_apart(narrow.answer(answer, lane), wide.answer(answer, lane)),
+                      slips ? 1e-5 : 1e-10)
+                << kernel.name << " " << answer_table()[a].key << " bike " << first + lane
+                << " of motors of kind " << int(motor);
+          }
+        }
+      }
+    }
+  }
+  EXPECT_GT(followed, compared / 4);
 }
 
 /// The reference bike with other parts, settings and counts, and kinds of motor mixed: what a
