@@ -551,6 +551,7 @@ std::vector<Fact> safety_chain_facts() {
   append(facts, fuse_facts());
   append(facts, precharge_facts());
   append(facts, supply_facts());
+  append(facts, circuit_facts());
   return facts;
 }
 
@@ -560,6 +561,7 @@ std::vector<Rule> safety_chain_rules() {
   append(rules, switching_rules());
   append(rules, charger_and_converter_rules());
   append(rules, wiring_rules());
+  append(rules, circuit_rules());
   return rules;
 }
 

@@ -40,4 +40,8 @@ std::vector<Rule> charger_and_converter_rules();
 /// Isolation, wiring habits, interlocks (rules_safety_chain_4.cpp).
 std::vector<Rule> wiring_rules();
 
+/// What only the circuit as a whole tells (rules_safety_chain_5.cpp).
+std::vector<Rule> circuit_rules();
+std::vector<Fact> circuit_facts();
+
 }  // namespace ww::fit::safety_chain

@@ -65,4 +65,12 @@ FusePoints fuse_points(double rating_A, const MeltingTimes& times) {
            {10 * rating_A, times.at_10x_s}}};
 }
 
+double branch_rating_A(double current_A) {
+  if (std::isnan(current_A)) return current_A;
+  for (const double small : {1.0, 2.0, 3.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0}) {
+    if (current_A <= small) return small;
+  }
+  return model::fuse_rating_at_least_A(current_A);
+}
+
 }  // namespace ww::wiring

@@ -64,4 +64,8 @@ FusePoints fuse_points(double rating_A, const MeltingTimes& times);
 /// semiconductor fuses do (data/standards/fuse.toml, rough_melting): common practice, no source.
 inline constexpr MeltingTimes slowest_usual{120, 10, 0.5, 0.03};
 
+/// The smallest small-fuse or standard rating of at least a current, A; NaN beyond 700 A. Small
+/// ratings: blade and 10 x 38 mm fuses as sold, common practice, no source; from 35 A NEC 240.6.
+double branch_rating_A(double current_A);
+
 }  // namespace ww::wiring

@@ -32,6 +32,10 @@ double supply_V(const Readings& sheet) {
   return smaller(sheet.ask("dcdc.voltage_out"), sheet.ask("buffer.voltage"));
 }
 
+double supply_under_load_V(double supply_V, double load_A, double converter_A, bool buffer) {
+  return !buffer && load_A > converter_A ? supply_V * converter_A / load_A : supply_V;
+}
+
 std::vector<Load12V> loads_12V(Readings& sheet) {
   const double horn = sheet.has("buffer") ? 0 : 1;
   std::vector<Load12V> out{{"head lamp", "donor.load_headlight", unknown, 1, false},

@@ -31,6 +31,10 @@ std::vector<Load12V> loads_12V(Readings& sheet);
 double riding_12V_W(Readings& sheet);
 /// Everything on at once and the contactor pulling in. A.
 double worst_12V_A(Readings& sheet);
+/// What is left of it under a load, V: with a buffer the same; a converter alone that is asked for
+/// more than it gives holds its current, and the volts fall in proportion. A current that is not
+/// known counts as enough.
+double supply_under_load_V(double supply_V, double load_A, double converter_A, bool buffer);
 /// What the 12 V side has when nothing charges it: the lower of converter and buffer. V.
 double supply_V(const Readings& sheet);
 

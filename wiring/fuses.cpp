@@ -182,14 +182,6 @@ SizedFuse look_at(const Circuit& circuit, Readings& sheet, const FusePick& pick,
 
 }  // namespace
 
-double branch_rating_A(double current_A) {
-  if (std::isnan(current_A)) return unknown;
-  for (const double small : {1.0, 2.0, 3.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0}) {
-    if (current_A <= small) return small;
-  }
-  return model::fuse_rating_at_least_A(current_A);
-}
-
 std::vector<FusePick> pick_fuses(const Circuit& circuit, Readings& sheet, Duties& duties) {
   std::vector<FusePick> out;
   for (const Wire& wire : circuit.wires) {

@@ -30,8 +30,4 @@ std::vector<SizedFuse> look_at_fuses(const Circuit& circuit, Readings& sheet,
                                      const std::vector<FusePick>& picks,
                                      const std::vector<SizedWire>& wires);
 
-/// The smallest small-fuse or standard rating of at least a current, A; NaN beyond 700 A. Small
-/// ratings: blade and 10 x 38 mm fuses as sold, common practice, no source; from 35 A NEC 240.6.
-double branch_rating_A(double current_A);
-
 }  // namespace ww::wiring

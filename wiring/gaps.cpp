@@ -103,7 +103,7 @@ void look_at_converter(Draft& draft) {
     draft.gap({Gap::Kind::mistake, "The 12 V converter (D2) hangs behind the contactor.", because,
                "Feed it before the contactor through its own switch and fuse: "
                "wiring.dcdc_place=before_contactor_switched.",
-               "precharge-bus-load"});
+               "converter-at-start"});
   }
   if (sheet.is("wiring.dcdc_place", build::DcdcPlace::before_contactor)) {
     draft.gap({Gap::Kind::mistake, "Nothing switches the 12 V converter (D2) off.",
@@ -133,11 +133,11 @@ void look_at_key(Draft& draft) {
                "A lock made for 12 V arcs inside and sticks on; a chafed lead at the steering head "
                "is at the rider's hands.",
                "Let the key switch a relay of 12 V beside the pack: loom.key_path=relay.",
-               "key-switch-voltage"});
+               "pack-volts-at-the-bars"});
   } else if (!sheet.is("loom.key_path", build::KeyPath::relay)) {
     draft.gap({Gap::Kind::unanswered, "Drawn as usual, not answered: a key relay beside the pack.",
                "A lock made for 12 V does not break pack voltage.", "Answer loom.key_path.",
-               "key-switch-voltage"});
+               "pack-volts-at-the-bars"});
   }
   if (sheet.ask("controller.logic_fuse") == 0) {
     draft.gap({Gap::Kind::mistake, "The controller's key supply (D4) has no fuse.",

@@ -103,7 +103,7 @@ SupplySums supply_sums(Readings& s, const Circuit& circuit, const Sizing& sizing
                                              .share_usable = 0.5,
                                              .voltage_V = s.ask("buffer.voltage")},
                                             out.riding_W);
-  out.supply_V = supply_V(s);
+  out.supply_V = supply_under_load_V(supply_V(s), out.worst_A, out.converter_A, s.has("buffer"));
   double loss = 0;
   for (const SizedWire& wire : sizing.wires) {
     const Carries carries = circuit.wires[static_cast<std::size_t>(wire.wire)].carries;

@@ -48,10 +48,10 @@ struct SupplySums {
   std::vector<Load12V> loads;
   double riding_W, converter_W;  ///< at night, and what the converter gives
   double worst_A, converter_A, buffer_A;
-  double hold_s;  ///< on the buffer alone, half its charge used
-  double supply_V;
-  double loss_V;  ///< from the sources to the coil's end, everything on and pulling in
-  double coil_V;  ///< left at the coil then
+  double hold_s;    ///< on the buffer alone, half its charge used
+  double supply_V;  ///< of converter or buffer with everything on
+  double loss_V;    ///< from the sources to the coil's end, everything on and pulling in
+  double coil_V;    ///< left at the coil then
   double pull_in_V;
 };
 SupplySums supply_sums(Readings& sheet, const Circuit& circuit, const Sizing& sizing);
