@@ -353,9 +353,10 @@ TEST_P(OnADemo, EveryReportReadsWell) {
   for (const Command c :
        {Command{"check ", ""}, Command{"check ", " --all"}, Command{"ride ", ""},
         Command{"parts ", ""}, Command{"measure ", ""}, Command{"wiring ", ""},
-        Command{"wiring ", " --all"}, Command{"wiring ", " --units imperial"},
-        Command{"explain ", " pack-voltage-at-controller"}, Command{"explain ", " motor.mass"},
-        Command{"explain ", " pack_voltage_full"}, Command{"explain ", " range_mixed_reserve"},
+        Command{"wiring ", " --all"}, Command{"settings ", ""},
+        Command{"wiring ", " --units imperial"}, Command{"explain ", " pack-voltage-at-controller"},
+        Command{"explain ", " motor.mass"}, Command{"explain ", " pack_voltage_full"},
+        Command{"explain ", " range_mixed_reserve"},
         Command{"compare ", " --set rider.mass='100 kg'"}, Command{"ride ", " --units imperial"},
         Command{"check ", " --all --units imperial"}}) {
     const std::string arguments = c.before + GetParam() + c.after;
@@ -533,6 +534,7 @@ TEST(JsonReports, WhatMovesAnAnswerSaysWhereItIsFrom) {
 
 TEST(JsonReports, WiringIsAsDocumented) {
   expect_documented(json_of("wiring beginner"), "wiring");
+  expect_documented(json_of("settings beginner"), "settings");
 }
 
 TEST(Wiring, EveryReportCarriesItsCautions) {
