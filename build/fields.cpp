@@ -113,6 +113,8 @@ std::vector<Slot> all_slots() {
       always<&Build::wiring>("wiring", "wiring", wiring_fields()),
       always<&Build::money>("money", "money", money_fields()),
       always<&Build::assumed>("assumed", "what the models assume", assumed_fields()),
+      // Last, so that the draws of every figure before it stay as they are.
+      always<&Build::loom>("loom", "how the wires run", loom_fields()),
   };
 }
 

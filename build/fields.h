@@ -169,5 +169,8 @@ const Table& layout_fields();
 const Table& wiring_fields();
 const Table& money_fields();
 const Table& assumed_fields();
+const Table& loom_fields();
+/// Of one `[[wire]]`; no slot of the schema, since there may be any number.
+const Table& own_wire_fields();
 
 }  // namespace ww::build

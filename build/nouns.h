@@ -84,6 +84,8 @@ enum class Step : std::uint8_t { unknown, dreaming, buying, energising, riding }
 enum class MeterSide : std::uint8_t { unknown, low, high };
 enum class BusbarMetal : std::uint8_t { unknown, copper, aluminium };
 enum class ShopMetal : std::uint8_t { unknown, steel, aluminium };
+enum class Sleeve : std::uint8_t { unknown, none, braid, conduit };
+enum class KeyPath : std::uint8_t { unknown, relay, pack_voltage };
 
 /// What every bought thing has.
 struct Purchase {
@@ -427,6 +429,27 @@ struct Wiring {
   Answer phase_order_found = Answer::unknown, speed_sensor_recalibrated = Answer::unknown;
 };
 
+/// How the wires run: lengths along the real path, one way, and what surrounds them. The wires
+/// themselves are derived from the parts (room wiring).
+struct Loom {
+  Figure pack_to_charger, charger_to_inlet, pack_to_converter, converter_to_fuse_box,
+      pack_to_monitor;
+  Figure fuse_box_to_bars, fuse_box_to_head, fuse_box_to_tail, fuse_box_to_stand,
+      fuse_box_to_contactor, controller_to_bars, bars_to_head;
+  Figure jumper_length;
+  Sleeve sleeve = Sleeve::unknown;
+  KeyPath key_path = KeyPath::unknown;
+  Count loaded_wires = unknown_count;  ///< that lie in one bundle of the 12 V loom
+  Figure section_min, insulation_temperature, drop_share_max;
+};
+
+/// A wire of the circuit as the builder wants it or has laid it; named by its label ("T3"). What is
+/// not said here is derived.
+struct OwnWire {
+  std::string label, colour, route;
+  Figure length, section;
+};
+
 /// What the models need and a builder rarely has. Every one has a prior; a builder who knows better
 /// says so.
 struct Assumed {
@@ -483,8 +506,10 @@ struct Build {
   Wiring wiring;
   Money money;
   Assumed assumed;
+  Loom loom;
   std::vector<std::string> owns;  ///< tools and small parts already there
   std::vector<Extra> extras;
+  std::vector<OwnWire> wires;  ///< where the builder departs from what is derived
 };
 
 }  // namespace ww::build

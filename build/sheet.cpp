@@ -66,6 +66,22 @@ const Slot& extra_slot() {
   return slot;
 }
 
+/// One `[[wire]]`.
+const Slot& wire_slot() {
+  static const Slot slot{.key = "wire",
+                         .label = "wire laid otherwise",
+                         .is_part = false,
+                         .optional = false,
+                         .table = &own_wire_fields(),
+                         .reach = nullptr,
+                         .make = nullptr,
+                         .remove = nullptr,
+                         .shelf = {},
+                         .fresh = nullptr,
+                         .copy = nullptr};
+  return slot;
+}
+
 // ---- reading
 // ------------------------------------------------------------------------------------------------------
 
@@ -110,27 +126,44 @@ void read_owns(ReadContext& context, const toml::node& node, Build& build) {
   }
 }
 
-void read_extras(ReadContext& context, const toml::node& node, Build& build) {
+/// A list of tables, `[[extra]]`: each read into a new item of `items`.
+template <class Item>
+void read_list(ReadContext& context, const toml::node& node, const Slot& slot,
+               std::vector<Item>& items) {
+  const std::string key(slot.key);
+  const std::string what = std::string(slot.label) + ": written as [[" + key + "]]";
   const toml::array* list = node.as_array();
   if (list == nullptr) {
-    report(context, node.source(),
-           {.code = "wrong-type",
-            .what = "other things to buy are written as [[extra]]",
-            .field = "extra"});
+    report(context, node.source(), {.code = "wrong-type", .what = what, .field = key});
     return;
   }
   for (const auto& item : *list) {
-    const std::string path = "extra " + std::to_string(build.extras.size() + 1);
+    const std::string path = key + " " + std::to_string(items.size() + 1);
     if (const auto* table = item.as_table()) {
-      Extra extra;
-      read_fields(context, extra_slot(), &extra, *table, path, {});
-      build.extras.push_back(extra);
+      Item one;
+      read_fields(context, slot, &one, *table, path, {});
+      items.push_back(one);
     } else {
-      report(context, item.source(),
-             {.code = "wrong-type",
-              .what = "other things to buy are written as [[extra]]",
-              .field = path});
+      report(context, item.source(), {.code = "wrong-type", .what = what, .field = path});
     }
+  }
+}
+
+/// A wire without a label, or two of one label, say nothing.
+void check_wires(ReadContext& context, const Build& build) {
+  std::vector<std::string> seen;
+  for (const OwnWire& wire : build.wires) {
+    const bool twice = std::find(seen.begin(), seen.end(), wire.label) != seen.end();
+    if (wire.label.empty() || twice) {
+      context.errors->push_back(
+          {.code = twice ? "twice" : "missing-value",
+           .what = twice ? "a wire stands here twice" : "a wire needs its label",
+           .file = context.file,
+           .field = "wire.label",
+           .found = wire.label,
+           .expected = "label = \"T3\", each once; `wiring` lists them"});
+    }
+    seen.push_back(wire.label);
   }
 }
 
@@ -162,7 +195,7 @@ void read_slot(ReadContext& context, const Slot& slot, const toml::node& node, B
 }
 
 void unknown_table(ReadContext& context, const toml::key& key) {
-  std::vector<std::string_view> names{"owns", "extra"};
+  std::vector<std::string_view> names{"owns", "extra", "wire"};
   for (const Slot& slot : schema().slots()) names.push_back(slot.key);
   Error error{
       .code = "unknown-key", .what = "there is no such table", .found = std::string(key.str())};
@@ -330,7 +363,9 @@ Sheet read_sheet(NamedBytes file, const Library& library) {
     if (name == "owns") {
       read_owns(context, node, sheet.build);
     } else if (name == "extra") {
-      read_extras(context, node, sheet.build);
+      read_list(context, node, extra_slot(), sheet.build.extras);
+    } else if (name == "wire") {
+      read_list(context, node, wire_slot(), sheet.build.wires);
     } else if (const Slot* slot = schema().slot(name)) {
       read_slot(context, *slot, node, sheet.build, library);
     } else {
@@ -338,6 +373,7 @@ Sheet read_sheet(NamedBytes file, const Library& library) {
     }
   }
   check_currency(context, sheet.build);
+  check_wires(context, sheet.build);
   std::stable_sort(sheet.errors.begin(), sheet.errors.end(),
                    [](const Error& a, const Error& b) { return a.line < b.line; });
   return sheet;
@@ -360,6 +396,10 @@ std::string write_sheet(const Build& build, const Library& library) {
   for (const Extra& extra : build.extras) {
     out += "\n[[extra]]\n";
     write_table(out, extra_slot(), &extra, nullptr);
+  }
+  for (const OwnWire& wire : build.wires) {
+    out += "\n[[wire]]\n";
+    write_table(out, wire_slot(), &wire, nullptr);
   }
   return out;
 }

@@ -22,7 +22,9 @@
 #include "cli/reports.h"
 #include "cli/serve_command.h"
 #include "cli/session.h"
+#include "cli/settings_report.h"
 #include "cli/templates.h"
+#include "cli/wiring_report.h"
 #include "plan/dream.h"
 #include "serve/explain.h"
 
@@ -113,6 +115,25 @@ int run_measure(const Asked& asked) {
                                            list_of(opened.build, shipped));
     std::cout << (asked.options.json ? measuring_json(opened, list)
                                      : measuring_report(opened, list, asked.options));
+    return code(Exit::good);
+  });
+}
+
+int run_wiring(const Asked& asked) {
+  return with_sheet(asked, [&](const Opened& opened, const Shipped& shipped) {
+    const Checked checked = check_build(opened.build, shipped, asked.options, false);
+    const Wired w = wired(checked);
+    std::cout << (asked.options.json ? wiring_json(opened, checked, w)
+                                     : wiring_report(opened, checked, w, asked.options));
+    return code(Exit::good);
+  });
+}
+
+int run_settings(const Asked& asked) {
+  return with_sheet(asked, [&](const Opened& opened, const Shipped& shipped) {
+    const build::Build build = plan::sketch(opened.build, shipped.library).build;
+    std::cout << (asked.options.json ? settings_json(opened, build)
+                                     : settings_report(opened, build, asked.options));
     return code(Exit::good);
   });
 }
@@ -379,6 +400,14 @@ int run(int argc, char** argv) {
        &run_parts});
   commands.push_back(
       {common(app.add_subcommand("measure", "what to measure next, and how")), &run_measure});
+  commands.push_back(
+      {common(app.add_subcommand(
+           "wiring", "the circuit: every wire with its size, lug, fuse, colour, and the sums")),
+       &run_wiring});
+  commands.push_back(
+      {common(app.add_subcommand(
+           "settings", "every number typed into controller, monitor and charger, in order")),
+       &run_settings});
   CLI::App* explain_command = common(
       app.add_subcommand("explain", "a rule, a figure or an answer, with the numbers in it"));
   explain_command->add_option("topic", asked.topic, "its name")->required();

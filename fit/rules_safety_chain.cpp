@@ -15,7 +15,6 @@
 
 #include "fit/engine.h"
 #include "model/ampacity.h"
-#include "model/arrhenius.h"
 #include "model/contactor.h"
 #include "model/converter.h"
 #include "model/fuse.h"
@@ -23,7 +22,8 @@
 #include "model/precharge.h"
 #include "model/short_circuit.h"
 #include "model/wire.h"
-#include "model/wire_tables.h"
+#include "wiring/conductor.h"
+#include "wiring/currents.h"
 
 namespace ww::fit {
 
@@ -40,17 +40,8 @@ double has_slot(const Build& build, std::string_view key) {
 
 // ---- cables -----------------------------------------------------------------------------------
 
-/// What is known of a cable and where it lies; the last four may be NaN.
-struct CableFigures {
-  double section_m2;
-  double resistance_ohmpm;
-  double outer_diameter_m;
-  double bundled;
-  double hottest_K;
-};
-
 /// From needs that follow each other: section, resistance, outer diameter, bundled, hottest day.
-CableFigures cable_figures(const In& in, int first) {
+wiring::CableFigures cable_figures(const In& in, int first) {
   return {.section_m2 = in[first],
           .resistance_ohmpm = in[first + 1],
           .outer_diameter_m = in[first + 2],
@@ -58,69 +49,19 @@ CableFigures cable_figures(const In& in, int first) {
           .hottest_K = in[first + 4]};
 }
 
-/// As stated; else the most that IEC 60228 allows for the next size, scaled to this section.
-double cable_ohmpm(double section_m2, double stated_ohmpm) {
-  if (!std::isnan(stated_ohmpm)) return stated_ohmpm;
-  const auto sizes = model::class5_sizes();
-  const auto* size = model::class5_at_least(section_m2);
-  if (size == nullptr) size = &sizes.back();
-  return size->resistance_plain_ohmpm * size->section_m2 / section_m2;
-}
-
-/// Strands fill 0.6 of their circle, insulation is 1.6 mm thick unless the outside is known (both
-/// common practice, no source); it conducts like PVC, the least of the usual ones.
-model::Cable<double> cable_of(const CableFigures& c) {
-  const double strands_m = model::strand_diameter_m(c.section_m2, 0.6);
-  const double stated_m = 0.5 * (c.outer_diameter_m - strands_m);
-  return {.metal = model::annealed_copper<double>(),
-          .resistance_20C_ohmpm = cable_ohmpm(c.section_m2, c.resistance_ohmpm),
-          .diameter_conductor_m = strands_m,
-          .thickness_insulation_m = std::isnan(stated_m) ? 1.6e-3 : std::max(stated_m, 0.3e-3),
-          .conductivity_insulation_WpmK = 0.2,
-          .emissivity = 0.9};
-}
-
-model::CablePlace<double> place_of(const CableFigures& c) {
-  return {.air = {.temperature_K = c.hottest_K + under_cover_K, .speed_mps = 0},
-          .thickness_sleeve_m = 0,
-          .conductivity_sleeve_WpmK = 0.2,
-          .factor_bundle = std::isnan(c.bundled) ? 1 : c.bundled};
-}
-
-/// Above 600 K, where the balance ends, it says 600 K: burnt either way.
-double cable_temperature(const CableFigures& c, double current_A) {
-  const double t = model::cable_temperature_K(cable_of(c), place_of(c), current_A);
-  return std::isnan(t) ? 600 : t;
-}
-
-double cable_current(const CableFigures& c, double temperature_max_K) {
-  return model::cable_current_A(cable_of(c), place_of(c), temperature_max_K);
-}
-
-/// k from the insulation's limit to what it stands for seconds: 160 degC for what may be PVC (up to
-/// 105 degC), 250 degC above (IEC 60364-5-54 annex A), at least 50 K more than its limit.
-double cable_k(double temperature_max_K) {
-  const double end_K = temperature_max_K < 273.15 + 105.5 ? 273.15 + 160 : 273.15 + 250;
-  return model::adiabatic_k(model::adiabatic_copper<double>(), temperature_max_K,
-                            std::max(temperature_max_K + 50, end_K));
-}
-
 // ---- fuse -------------------------------------------------------------------------------------
 
-using FusePoints = std::array<model::FusePoint<double>, 4>;
-
 /// The curve from rating and the four melting times, which follow each other in the needs.
-FusePoints fuse_points(const In& in, int first) {
-  const double rating = in[first];
-  return {{{2 * rating, in[first + 1]},
-           {3 * rating, in[first + 2]},
-           {5 * rating, in[first + 3]},
-           {10 * rating, in[first + 4]}}};
+wiring::FusePoints fuse_points(const In& in, int first) {
+  return wiring::fuse_points(in[first], {.at_2x_s = in[first + 1],
+                                         .at_3x_s = in[first + 2],
+                                         .at_5x_s = in[first + 3],
+                                         .at_10x_s = in[first + 4]});
 }
 
 /// Current that melts the fuse in a time.
 double fuse_melts_at(const In& in, double time_s) {
-  const FusePoints points = fuse_points(in, 0);
+  const wiring::FusePoints points = fuse_points(in, 0);
   return model::fuse_melting_current_A<double>(points, time_s);
 }
 
@@ -158,7 +99,7 @@ std::vector<Fact> current_facts() {
        .kind = Kind::current,
        .needs = {"ride.current_rms", "fact.pack_voltage_nominal"},
        .options = {"ride.power_hold"},
-       .compute = [](const In& in) { return std::max(in[0], in.or_else(2, 0) / (0.86 * in[1])); },
+       .compute = [](const In& in) { return wiring::lasting_battery_A(in[0], in[2], in[1]); },
        .formula = "the larger of the rms in town and the shaft power at the speed to hold / (0.86 "
                   "x nominal voltage); 0.96 for the controller x 0.9 for the motor"},
       {.id = "short_circuit_highest",
@@ -167,9 +108,12 @@ std::vector<Fact> current_facts() {
        .needs = {"cell.voltage_max", "pack.parallel", "cell.resistance"},
        .compute =
            [](const In& in) {
-             return model::prospective_current_A<double>({.voltage_open_V = in[0],
-                                                          .resistance_pack_ohm = in[2] / in[1],
-                                                          .resistance_loop_ohm = 0});
+             return wiring::strongest_short_A({.voltage_unit_V = in[0],
+                                               .series = 1,
+                                               .parallel = in[1],
+                                               .resistance_unit_ohm = in[2],
+                                               .link_ohm = 0,
+                                               .outside_ohm = 0});
            },
        .formula = "full voltage of a unit x parallel / its resistance; links and cables left out, "
                   "they only lower it"},
@@ -181,11 +125,14 @@ std::vector<Fact> current_facts() {
                    "assumed.cell_activation"},
        .compute =
            [](const In& in) {
-             const double cold = model::arrhenius_slowing(1000 * in[7], in[6], room_K);
-             return model::prospective_current_A<double>(
-                 {.voltage_open_V = in[0],
-                  .resistance_pack_ohm = in[1] * (cold * in[3] / in[2] + in[4]),
-                  .resistance_loop_ohm = in[5]});
+             return wiring::loop_short_A({.voltage_unit_V = in[0] / in[1],
+                                          .series = in[1],
+                                          .parallel = in[2],
+                                          .resistance_unit_ohm = in[3],
+                                          .link_ohm = in[4],
+                                          .outside_ohm = in[5],
+                                          .cell_K = in[6],
+                                          .activation_kJpmol = in[7]});
            },
        .formula = "empty voltage / (cells at their cold resistance + links + cables, contactor and "
                   "fuse)"},
@@ -200,7 +147,8 @@ std::vector<Fact> cable_facts() {
        .needs = {"fact.battery_current_lasting", "cable_main.section"},
        .options = {"cable_main.resistance", "cable_main.outer_diameter", "cable_main.bundled",
                    "surroundings.hottest"},
-       .compute = [](const In& in) { return cable_temperature(cable_figures(in, 1), in[0]); },
+       .compute =
+           [](const In& in) { return wiring::cable_temperature_K(cable_figures(in, 1), in[0]); },
        .formula =
            "heat balance: current^2 x resistance when warm = what the surface gives to still "
            "air 10 C above the hottest day; current / its share when bundled"},
@@ -210,7 +158,8 @@ std::vector<Fact> cable_facts() {
        .needs = {"ride.current_phase_rms", "cable_phase.section"},
        .options = {"cable_phase.resistance", "cable_phase.outer_diameter", "cable_phase.bundled",
                    "surroundings.hottest"},
-       .compute = [](const In& in) { return cable_temperature(cable_figures(in, 1), in[0]); },
+       .compute =
+           [](const In& in) { return wiring::cable_temperature_K(cable_figures(in, 1), in[0]); },
        .formula = "heat balance, as for the battery cable"},
       {.id = "main_cable_current_alone",
        .label = "current that brings the battery cable, lying alone, to its insulation's limit",
@@ -219,12 +168,12 @@ std::vector<Fact> cable_facts() {
        .options = {"cable_main.resistance", "cable_main.outer_diameter", "surroundings.hottest"},
        .compute =
            [](const In& in) {
-             return cable_current({.section_m2 = in[0],
-                                   .resistance_ohmpm = in[2],
-                                   .outer_diameter_m = in[3],
-                                   .bundled = 1,
-                                   .hottest_K = in[4]},
-                                  in[1]);
+             return wiring::cable_current_A({.section_m2 = in[0],
+                                             .resistance_ohmpm = in[2],
+                                             .outer_diameter_m = in[3],
+                                             .bundled = 1,
+                                             .hottest_K = in[4]},
+                                            in[1]);
            },
        .formula = "heat balance, as for its temperature"},
       {.id = "contactor_carry_cabled",
@@ -232,15 +181,14 @@ std::vector<Fact> cable_facts() {
        .kind = Kind::current,
        .needs = {"contactor.current_carry", "contactor.cable_section_assumed",
                  "cable_main.section"},
-       .compute = [](const In& in) { return in[0] * std::pow(std::min(in[2] / in[1], 1.0), 0.65); },
+       .compute = [](const In& in) { return wiring::contactor_carry_A(in[0], in[1], in[2]); },
        .formula = "its rating x (section / the section it assumes)^0.65, never more than its "
                   "rating"},
       {.id = "main_cable_withstand",
        .label = "short circuit the battery cable survives",
        .kind = Kind::current_squared_time,
        .needs = {"cable_main.section", "cable_main.temperature_max"},
-       .compute =
-           [](const In& in) { return model::adiabatic_withstand_A2s(cable_k(in[1]), in[0]); },
+       .compute = [](const In& in) { return wiring::cable_withstand_A2s(in[0], in[1]); },
        .formula = "(k x section)^2, from the insulation's limit to 160 C (PVC) or 250 C"},
       {.id = "main_cable_drop",
        .label = "voltage lost in the battery cables at the largest current",
@@ -249,9 +197,10 @@ std::vector<Fact> cable_facts() {
        .options = {"cable_main.resistance"},
        .compute =
            [](const In& in) {
-             return model::wire_drop_V<double>({.resistance_ohmpm = cable_ohmpm(in[2], in[3]),
-                                                .length_m = in[1],
-                                                .current_A = in[0]});
+             return model::wire_drop_V<double>(
+                 {.resistance_ohmpm = wiring::cable_ohmpm(in[2], in[3]),
+                  .length_m = in[1],
+                  .current_A = in[0]});
            },
        .formula = "current x resistance per metre x length there and back"},
   };
@@ -295,7 +244,7 @@ std::vector<Fact> fuse_facts() {
                  "fuse.melt_time_10x", "fact.short_circuit_weakest"},
        .compute =
            [](const In& in) {
-             const FusePoints points = fuse_points(in, 0);
+             const wiring::FusePoints points = fuse_points(in, 0);
              return std::min(model::fuse_melting_time_s<double>(points, in[5]), 3600.0);
            },
        .formula = "read from the fuse's curve; an hour stands for never"},
@@ -304,7 +253,9 @@ std::vector<Fact> fuse_facts() {
        .kind = Kind::time,
        .needs = {"cable_main.section", "cable_main.temperature_max", "fact.short_circuit_weakest"},
        .compute =
-           [](const In& in) { return model::adiabatic_time_s(cable_k(in[1]), in[0], in[2]); },
+           [](const In& in) {
+             return model::adiabatic_time_s(wiring::cable_k(in[1]), in[0], in[2]);
+           },
        .formula = "(k x section / current)^2"},
   };
 }
@@ -600,6 +551,7 @@ std::vector<Fact> safety_chain_facts() {
   append(facts, fuse_facts());
   append(facts, precharge_facts());
   append(facts, supply_facts());
+  append(facts, circuit_facts());
   return facts;
 }
 
@@ -609,6 +561,7 @@ std::vector<Rule> safety_chain_rules() {
   append(rules, switching_rules());
   append(rules, charger_and_converter_rules());
   append(rules, wiring_rules());
+  append(rules, circuit_rules());
   return rules;
 }
 

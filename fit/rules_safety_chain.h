@@ -5,13 +5,12 @@
 #include <vector>
 
 #include "fit/rule.h"
+#include "wiring/conductor.h"
 
 // A namespace of its own, so that no other family's helper of the same name is meant.
 namespace ww::fit::safety_chain {
 
-/// Air round parts under covers and in boxes is this much warmer than the hottest day: common
-/// practice, no source.
-inline constexpr double under_cover_K = 10;
+using wiring::under_cover_K;
 /// Above it the rules for dangerous voltage hold: UN R100 and R136, class B of ISO 6469-3.
 inline constexpr double dangerous_V = 60;
 
@@ -40,5 +39,9 @@ std::vector<Rule> switching_rules();
 std::vector<Rule> charger_and_converter_rules();
 /// Isolation, wiring habits, interlocks (rules_safety_chain_4.cpp).
 std::vector<Rule> wiring_rules();
+
+/// What only the circuit as a whole tells (rules_safety_chain_5.cpp).
+std::vector<Rule> circuit_rules();
+std::vector<Fact> circuit_facts();
 
 }  // namespace ww::fit::safety_chain

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "fit/rules_safety_chain.h"
+#include "wiring/stud.h"
 
 namespace ww::fit::safety_chain {
 
@@ -425,31 +426,11 @@ std::vector<Rule> cable_rules() {
   return rules;
 }
 
-/// Thread diameter of a stud; NaN where it is welded or not known.
-double stud_m(double option) {
-  switch (static_cast<build::Stud>(option)) {
-    case build::Stud::m4:
-      return 4e-3;
-    case build::Stud::m5:
-      return 5e-3;
-    case build::Stud::m6:
-      return 6e-3;
-    case build::Stud::m8:
-      return 8e-3;
-    case build::Stud::m10:
-      return 10e-3;
-    case build::Stud::m12:
-      return 12e-3;
-    default:
-      return std::numeric_limits<double>::quiet_NaN();
-  }
-}
-
 /// Hole over stud: 0.3 to 0.5 mm is usual, the next stud size is 1 mm or more away. A stud that
 /// other lugs of the section are there for is served.
 Outcome lug_on_stud(const In& in) {
   if (in.holds(2, static_cast<int>(in[1]))) return judged(Verdict::fits);
-  const double play_m = in[0] - stud_m(in[1]);
+  const double play_m = in[0] - wiring::stud_m(static_cast<build::Stud>(in[1]));
   if (play_m < 0.05e-3 || play_m > 0.95e-3) return judged(Verdict::clash);
   return judged(play_m < 0.15e-3 || play_m > 0.65e-3 ? Verdict::tight : Verdict::fits);
 }

@@ -44,27 +44,31 @@ void compare_field(const Build& a, const Build& b, build::Id id, Changes& out) {
   if (change.from != change.to) out.push_back(std::move(change));
 }
 
-/// One `[[extra]]` in a line, made by the sheet's own writer.
-std::string extra_words(const build::Extra& extra) {
-  Build only;
-  only.extras.push_back(extra);
+/// The one `[[extra]]` or `[[wire]]` of a build that has nothing else, in a line, made by the
+/// sheet's own writer.
+std::string item_words(const Build& only) {
   const std::string text = build::write_sheet(only, no_parts());
-  constexpr std::string_view head = "[[extra]]\n";
-  const auto begin = text.find(head);
-  if (begin == std::string::npos) return {};
-  std::string line = text.substr(begin + head.size());
+  const auto head = text.find("[[");
+  if (head == std::string::npos) return {};
+  std::string line = text.substr(text.find('\n', head) + 1);
   while (!line.empty() && line.back() == '\n') line.pop_back();
   std::vector<std::string> pieces;
   for (const auto piece : split(line, '\n')) pieces.emplace_back(piece);
   return join(pieces, ", ");
 }
 
-void compare_extras(const Build& a, const Build& b, Changes& out) {
-  const auto words = [](const Build& x, std::size_t i) {
-    return i < x.extras.size() ? extra_words(x.extras[i]) : std::string();
+/// Items of a list held against each other by their place in it.
+template <class Item>
+void compare_list(const Build& a, const Build& b, std::vector<Item> Build::*list,
+                  std::string_view name, Changes& out) {
+  const auto words = [&](const Build& x, std::size_t i) {
+    if (i >= (x.*list).size()) return std::string();
+    Build only;
+    (only.*list).push_back((x.*list)[i]);
+    return item_words(only);
   };
-  for (std::size_t i = 0; i < std::max(a.extras.size(), b.extras.size()); ++i) {
-    Change change{"extra " + std::to_string(i + 1), words(a, i), words(b, i)};
+  for (std::size_t i = 0; i < std::max((a.*list).size(), (b.*list).size()); ++i) {
+    Change change{std::string(name) + " " + std::to_string(i + 1), words(a, i), words(b, i)};
     if (change.from != change.to) out.push_back(std::move(change));
   }
 }
@@ -128,7 +132,8 @@ Changes changes_between(std::string_view from, std::string_view to) {
     if (was != is && out.size() == before)
       out.push_back({std::string(slot.key), was ? "there" : "", is ? "there" : ""});
   }
-  compare_extras(a, b, out);
+  compare_list(a, b, &Build::extras, "extra", out);
+  compare_list(a, b, &Build::wires, "wire", out);
   return out;
 }
 

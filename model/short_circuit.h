@@ -174,4 +174,54 @@ R prospective_current_A(const FaultLoop<R>& loop) {
   return valid_where<R>(total > num<R>(0), loop.voltage_open_V / total);
 }
 
+/// A short as its current rises: what it ends at, and L/R of all it runs through.
+template <class R>
+struct FaultRise {
+  R current_A;
+  R constant_s;
+};
+
+/// Current of a short a time after it began: I (1 - exp(-t/tau)).  Result in A.
+/// Valid: time_s >= 0, constant_s > 0; outside: NaN.
+/// Ignores the fault's own arc and the pack's slow sag: both lower it.
+/// Source: series RL circuit.
+/// Checked by: values/short_circuit.tsv, model/elec_fault_test (ngspice).
+template <class R>
+R fault_current_A(const FaultRise<R>& f, R time_s) {
+  return valid_where<R>((time_s >= num<R>(0)) & (f.constant_s > num<R>(0)),
+                        f.current_A * (num<R>(1) - exp(-(time_s / f.constant_s))));
+}
+
+/// I2t of a short from its beginning: I^2 [t - 2 tau (1 - e) + tau/2 (1 - e^2)], e = exp(-t/tau).
+/// Result in A2s.
+/// Valid: time_s >= 0, constant_s > 0; outside: NaN.
+/// Ignores the fault's own arc.
+/// Source: integral of the squared fault_current_A.
+/// Checked by: values/short_circuit.tsv, model/elec_fault_test (ngspice).
+template <class R>
+R fault_I2t_A2s(const FaultRise<R>& f, R time_s) {
+  const R e = exp(-(time_s / f.constant_s));
+  const R shape = time_s - num<R>(2) * f.constant_s * (num<R>(1) - e) +
+                  f.constant_s / num<R>(2) * (num<R>(1) - square(e));
+  return valid_where<R>((time_s >= num<R>(0)) & (f.constant_s > num<R>(0)),
+                        square(f.current_A) * shape);
+}
+
+/// Time until a short has given an I2t, the inverse of fault_I2t_A2s: 48 Newton steps down from the
+/// bound I2t/I^2 + 3 tau / 2; the curve bends upwards, so that each step stays above the root.
+/// Result in s.
+/// Valid: I2t_A2s > 0, current_A > 0, constant_s > 0; outside: NaN.
+/// Ignores the fault's own arc.
+/// Source: as fault_I2t_A2s.
+/// Checked by: values/short_circuit.tsv, model/elec_fault_test (inverse pair, ngspice).
+template <class R>
+R fault_time_s(const FaultRise<R>& f, R I2t_A2s) {
+  R time_s = I2t_A2s / square(f.current_A) + num<R>(1.5) * f.constant_s;
+  for (int i = 0; i < 48; ++i) {
+    const R slope = square(fault_current_A(f, time_s));
+    time_s = time_s - (fault_I2t_A2s(f, time_s) - I2t_A2s) / slope;
+  }
+  return valid_where<R>((I2t_A2s > num<R>(0)) & (f.current_A > num<R>(0)), time_s);
+}
+
 }  // namespace ww::model

@@ -171,7 +171,7 @@ const std::vector<api::Stage>& stages() {
         "dcdc",          "buffer",      "contactor", "precharge", "fuse",  "disconnect",
         "cable_main",    "cable_phase", "lug",       "gearing",   "chain", "sprocket_front",
         "sprocket_rear", "belt",        "throttle",  "display"}},
-      {"fit", "Fit", "Does it all go in, and go together?", {"layout", "wiring", "limits"}},
+      {"fit", "Fit", "Does it all go in, and go together?", {"layout", "wiring", "loom", "limits"}},
       {"road", "Road", "What will it do?", {"assumed"}},
       {"list", "List", "What to buy, and in which order?", {"money"}}};
   return list;

@@ -112,6 +112,10 @@ TEST_F(ElecDims, ShortCircuit) {
   expect_dim(preece_fusing_A(d(1e-3, unit_m)), unit_A, "preece_fusing_A");
   expect_dim(prospective_current_A<Dim>({d(84, unit_V), d(0.02, unit_ohm), d(0.005, unit_ohm)}),
              unit_A, "prospective_current_A");
+  const FaultRise<Dim> rise{d(3000, unit_A), d(1e-4, unit_s)};
+  expect_dim(fault_current_A(rise, d(1e-3, unit_s)), unit_A, "fault_current_A");
+  expect_dim(fault_I2t_A2s(rise, d(1e-3, unit_s)), unit_A2s, "fault_I2t_A2s");
+  expect_dim(fault_time_s(rise, d(6e4, unit_A2s)), unit_s, "fault_time_s");
 }
 
 TEST_F(ElecDims, Fuse) {

@@ -352,9 +352,11 @@ class OnADemo : public testing::TestWithParam<std::string> {};
 TEST_P(OnADemo, EveryReportReadsWell) {
   for (const Command c :
        {Command{"check ", ""}, Command{"check ", " --all"}, Command{"ride ", ""},
-        Command{"parts ", ""}, Command{"measure ", ""},
-        Command{"explain ", " pack-voltage-at-controller"}, Command{"explain ", " motor.mass"},
-        Command{"explain ", " pack_voltage_full"}, Command{"explain ", " range_mixed_reserve"},
+        Command{"parts ", ""}, Command{"measure ", ""}, Command{"wiring ", ""},
+        Command{"wiring ", " --all"}, Command{"settings ", ""},
+        Command{"wiring ", " --units imperial"}, Command{"explain ", " pack-voltage-at-controller"},
+        Command{"explain ", " motor.mass"}, Command{"explain ", " pack_voltage_full"},
+        Command{"explain ", " range_mixed_reserve"},
         Command{"compare ", " --set rider.mass='100 kg'"}, Command{"ride ", " --units imperial"},
         Command{"check ", " --all --units imperial"}}) {
     const std::string arguments = c.before + GetParam() + c.after;
@@ -528,6 +530,43 @@ TEST(JsonReports, WhatMovesAnAnswerSaysWhereItIsFrom) {
   EXPECT_GT(sketched, 10);
   EXPECT_GT(given, 10);
   EXPECT_GT(assumed, 10);
+}
+
+TEST(JsonReports, WiringIsAsDocumented) {
+  expect_documented(json_of("wiring beginner"), "wiring");
+  expect_documented(json_of("settings beginner"), "settings");
+}
+
+TEST(Wiring, EveryReportCarriesItsCautions) {
+  for (const auto& name : demos()) {
+    const Ran& report = run("wiring " + name);
+    EXPECT_EQ(report.code, 0) << name;
+    for (const char* words : {"CAUTION", "Mains: it kills", "Local codes"})
+      EXPECT_TRUE(contains(report.out, words)) << name << " " << words;
+    EXPECT_FALSE(contains(report.out, "safe")) << name;
+  }
+}
+
+TEST(Wiring, TheBeginnerIsToldHisMistakes) {
+  const auto report = json_of("wiring beginner");
+  int mistakes = 0;
+  for (const auto& gap : report["gaps"]) {
+    if (gap["kind"] != "unanswered") ++mistakes;
+    EXPECT_FALSE(gap["because"].get<std::string>().empty());
+    EXPECT_FALSE(gap["way_out"].get<std::string>().empty());
+  }
+  EXPECT_GE(mistakes, 8);
+  EXPECT_GE(report["clashes"].size(), 8U);
+}
+
+TEST(Wiring, AWireOfTheSheetIsTaken) {
+  const std::string path = file_with(
+      "wire.toml", demo_text("commuter") + "\n[[wire]]\nlabel = \"T4\"\nlength = \"1.77 m\"\n");
+  EXPECT_TRUE(contains(run("wiring " + path).out, "1.77 m "));
+  const std::string twice = file_with(
+      "wires.toml", "wattwright = 1\n[[wire]]\nlabel = \"T4\"\n[[wire]]\nlabel = \"T4\"\n");
+  EXPECT_EQ(run("wiring " + twice).code, 4);
+  EXPECT_TRUE(contains(run("wiring " + twice).err, "twice")) << run("wiring " + twice).err;
 }
 
 TEST(JsonReports, PasteIsAsDocumented) {

@@ -16,6 +16,10 @@ double k_copper(const Given& g) {
   return adiabatic_k(adiabatic_copper<double>(), kelvin(g("start_C")), kelvin(g("end_C")));
 }
 
+FaultRise<double> rise(const Given& g) {
+  return {g("current_A"), g("tau_ms") / 1e3};
+}
+
 const Topic topic(
     "model/short_circuit.h",
     {{"adiabatic_k_mm2", [](const Given& g) { return k_copper(g) * 1e-6; }},
@@ -47,6 +51,9 @@ const Topic topic(
         return onderdonk_fusing_A(area_m2, g("time_s"), kelvin(g("start_C")));
       }},
      {"preece_fusing_A", [](const Given& g) { return preece_fusing_A(g("d_in") * 0.0254); }},
+     {"fault_current_A", [](const Given& g) { return fault_current_A(rise(g), g("t_ms") / 1e3); }},
+     {"fault_I2t_A2s", [](const Given& g) { return fault_I2t_A2s(rise(g), g("t_ms") / 1e3); }},
+     {"fault_time_ms", [](const Given& g) { return 1e3 * fault_time_s(rise(g), g("I2t_A2s")); }},
      {"prospective_current_A", [](const Given& g) {
         return prospective_current_A<double>({.voltage_open_V = g("v"),
                                               .resistance_pack_ohm = g("pack_mohm") / 1e3,
