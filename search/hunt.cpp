@@ -642,6 +642,7 @@ Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& optio
   std::atomic<bool> cut{false};
   std::atomic_flag telling;
   std::size_t done = 0, ridden = 0, records = 0;
+  double considered = 0, fitting = 0;
   options.runner(static_cast<int>(tasks), [&](int number) {
     if (shared.stopped()) return;
     if (kept.load() > options.most) {
@@ -657,7 +658,10 @@ Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& optio
     ++done;
     ridden += static_cast<std::size_t>(results[t].ridden);
     records += results[t].records.size();
-    if (options.watch && !options.watch({done, tasks, ridden, records, &results[t].records}))
+    fitting += results[t].fitting;
+    considered += ground.layout().combinations_after(Axis::controller, t / controllers);
+    if (options.watch &&
+        !options.watch({done, tasks, ridden, records, considered, fitting, &results[t].records}))
       stop.store(true);
     telling.clear();
     telling.notify_one();

@@ -25,6 +25,7 @@ struct Record {
 struct Progress {
   std::size_t tasks_done, tasks;
   std::size_t ridden, records;
+  double considered, fitting;  ///< combinations of the tasks done; of these, that fit before a ride
   const std::vector<Record>* fresh;  ///< of the task that has just ended
 };
 

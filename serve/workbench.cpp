@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "build/sheet.h"
+#include "serve/choose_words.h"
 #include "serve/explain.h"
 #include "serve/workbench_impl.h"
 
@@ -22,7 +23,8 @@ Workbench::Impl::Impl(garage::Garage& the_garage, Shipped the_shipped, Setup the
       setup(std::move(the_setup)),
       shipped(std::move(the_shipped)),
       imperial(setup.units == figure::System::imperial),
-      lookout(setup.runner, setup.background, [this](const LookKey& key) { tell(key, "full"); }) {
+      lookout(setup.runner, setup.background, [this](const LookKey& key) { tell(key, "full"); }),
+      seeker([this](const Seek& seek) { tell(seek); }) {
   const auto chosen = garage->setting("units");
   if (chosen && *chosen) imperial = **chosen == "imperial";
   renew_world();
@@ -147,6 +149,10 @@ void Workbench::Impl::tell(const LookKey& key, const char* ready) const {
                           .build = key.build, .revision = key.revision, .ready = ready}));
 }
 
+void Workbench::Impl::tell(const Seek& seek) const {
+  if (setup.tell) setup.tell("search", api::write(search_event(seek)));
+}
+
 Reply<api::State> Workbench::Impl::written(const garage::Head& head) {
   lookout.overtaken(number(head.build));
   auto now = state(number(head.build));
@@ -192,6 +198,8 @@ Workbench::~Workbench() {
   stop();
 }
 void Workbench::stop() {
+  impl_->stopping = true;
+  impl_->seeker.stop();
   impl_->lookout.stop();
 }
 
