@@ -126,17 +126,65 @@ bool another_bike(const Record& a, const Record& b) {
   return count >= 2;
 }
 
+namespace {
+
+/// What makes one trade-off another bike than the next.
+class Otherness {
+ public:
+  Otherness(const std::vector<Record>& records, const std::vector<Index>& front)
+      : records_(records) {
+    for (const Axis axis : {Axis::motor, Axis::controller, Axis::cell}) {
+      const bool varies = std::any_of(front.begin(), front.end(), [&](Index i) {
+        return records[i].at[index_of(axis)] != records[front.front()].at[index_of(axis)];
+      });
+      if (varies) varying_.push_back(index_of(axis));
+    }
+    for (std::size_t q = 0; q < traded_count; ++q) {
+      float low = std::numeric_limits<float>::infinity(), high = -low;
+      for (const Index i : front) {
+        const float value = records[i].numbers[q];
+        if (!std::isfinite(value)) continue;
+        low = std::min(low, value);
+        high = std::max(high, value);
+      }
+      span_[q] = high > low ? high - low : 0;
+    }
+  }
+
+  bool operator()(Index a, Index b) const {
+    if (varying_.empty()) return far_apart(records_[a].numbers, records_[b].numbers);
+    std::size_t count = 0;
+    for (const std::size_t axis : varying_)
+      count += records_[a].at[axis] != records_[b].at[axis] ? 1U : 0U;
+    return count >= std::min<std::size_t>(2, varying_.size());
+  }
+
+ private:
+  bool far_apart(const Numbers& a, const Numbers& b) const {
+    for (std::size_t q = 0; q < traded_count; ++q) {
+      if (span_[q] > 0 && std::fabs(a[q] - b[q]) >= span_[q] / 4) return true;
+    }
+    return false;
+  }
+
+  const std::vector<Record>& records_;
+  std::vector<std::size_t> varying_;
+  std::array<float, traded_count> span_{};
+};
+
+}  // namespace
+
 std::vector<Index> short_list(const std::vector<Record>& records, const std::vector<Index>& front,
                               const Worth& worth, std::size_t most) {
   std::vector<Index> order(front);
   std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) {
     return worth.of(records[a].numbers) > worth.of(records[b].numbers);
   });
+  const Otherness differs(records, front);
   std::vector<Index> list;
   for (const Index candidate : order) {
     if (list.size() >= most) break;
-    if (std::all_of(list.begin(), list.end(),
-                    [&](Index one) { return another_bike(records[one], records[candidate]); }))
+    if (std::all_of(list.begin(), list.end(), [&](Index one) { return differs(one, candidate); }))
       list.push_back(candidate);
   }
   return list;

@@ -60,15 +60,27 @@ std::vector<Index> within(const std::vector<Record>& records, const std::vector<
   return out;
 }
 
-Narrower::Narrower(const Choosing& chosen)
-    : chosen_(chosen), last_(*chosen.ground), stood_(chosen.hunted.records.size(), 0) {
+Narrower::Narrower(const Choosing& chosen, ride::Runner runner)
+    : chosen_(chosen),
+      last_(*chosen.ground, std::move(runner)),
+      stood_(chosen.hunted.records.size(), 0) {
   // What is in the trade-offs of the hunt stood already.
   for (const Index index : chosen.front) stood_[index] = 1;
 }
 
-bool Narrower::stands(Index index) {
-  if (stood_[index] == 0) stood_[index] = last_.check(chosen_.record(index)).stands ? 1 : 2;
-  return stood_[index] == 1;
+std::vector<bool> Narrower::stand(const std::vector<Index>& asked) {
+  std::vector<Index> fresh;
+  std::vector<const Record*> records;
+  for (const Index index : asked) {
+    if (stood_[index] != 0) continue;
+    fresh.push_back(index);
+    records.push_back(&chosen_.record(index));
+  }
+  const auto results = last_.check(records);
+  for (std::size_t i = 0; i < fresh.size(); ++i) stood_[fresh[i]] = results[i].stands ? 1 : 2;
+  std::vector<bool> out;
+  for (const Index index : asked) out.push_back(stood_[index] == 1);
+  return out;
 }
 
 Narrowed Narrower::narrow(const Wishes& wishes, std::size_t list_length) {
@@ -88,7 +100,10 @@ Narrowed Narrower::narrow(const Wishes& wishes, std::size_t list_length) {
   const auto back = [&](std::vector<Index>& places) {
     for (Index& place : places) place = left[place];
   };
-  const auto stood = [&](Index place) { return stands(left[place]); };
+  const auto stood = [&](std::vector<Index> places) {
+    back(places);
+    return stand(places);
+  };
   out.front = trade_offs(those, wishes.weights, stood);
   out.worth = worth_of(those, out.front, wishes.weights);
   out.list = short_list(those, out.front, out.worth, list_length);

@@ -38,11 +38,11 @@ struct Narrowed {
 /// a thread. Indices are those of the hunt's records.
 class Narrower {
  public:
-  explicit Narrower(const Choosing& chosen);
+  explicit Narrower(const Choosing& chosen, ride::Runner runner = ride::run_in_turn);
   Narrowed narrow(const Wishes& wishes, std::size_t list_length = 5);
 
  private:
-  bool stands(Index index);
+  std::vector<bool> stand(const std::vector<Index>& asked);
 
   const Choosing& chosen_;
   LastCheck last_;

@@ -222,7 +222,6 @@ api::SearchOffer offer_of(const build::Build& build, const World& world,
                          .traded = index_of(info.quantity) < search::traded_count,
                          .wish = {},
                          .weight = 0};
-    if (info.quantity == Quantity::weeks) shown.step = 1;
     if (shown.traded) shown.weight = wishes.weights[index_of(info.quantity)];
     for (const auto& must : wishes.musts) {
       if (must.quantity == info.quantity)
@@ -559,6 +558,13 @@ void say_why(const Scene& scene, const std::vector<Record>& records, std::vector
                      [](const auto& a, const auto& b) { return a.first > b.first; });
     for (std::size_t k = 0; k < lacks[i].size() && k < 3; ++k)
       picks[i].gives_up.push_back(lacks[i][k].second);
+    if (!ranked) {
+      std::vector<std::string> missing;
+      for (const auto& n : picks[i].numbers) {
+        if (n.met == "short") missing.push_back(n.label);
+      }
+      picks[i].why.insert(picks[i].why.begin(), "meets every wish but " + join(missing, " and "));
+    }
     if (ranked && i == 0) picks[i].why.insert(picks[i].why.begin(), "best by what counts for you");
     if (picks[i].why.empty())
       picks[i].why.emplace_back("best in nothing alone: other parts, and close in everything");
@@ -609,8 +615,7 @@ std::string difference_text(const Record& best, const Record& other, const Speec
     const std::size_t q = index_of(info.quantity);
     if (q >= search::traded_count) continue;
     const double by = double(other.numbers[q]) - double(best.numbers[q]);
-    const double step = info.quantity == Quantity::weeks ? 1 : info.step;
-    if (!std::isfinite(by) || std::fabs(by) < step) continue;
+    if (!std::isfinite(by) || std::fabs(by) < info.step) continue;
     words.push_back(
         std::string(by < 0 ? "−" : "+") + number_text(info.quantity, std::fabs(by), speech) +
         (info.quantity == Quantity::money ? ""
@@ -707,18 +712,42 @@ std::vector<T> thinned(const std::vector<T>& all, std::size_t most) {
   return out;
 }
 
-/// The trade-offs, and some of what lies behind them.
-std::vector<api::SearchPoint> points_of(const Choosing& c, const Speech& speech) {
+/// By how much a bike misses the wishes, all shares together.
+double missed(const Record& r, const search::Wishes& wishes) {
+  double sum = 0;
+  for (const auto& must : wishes.musts)
+    sum += search::missed_share(must, r.numbers[index_of(must.quantity)]);
+  return sum;
+}
+
+/// Those that come nearest to the wishes where none meets them.
+std::vector<search::Index> nearest(const Choosing& c, std::size_t most) {
+  std::vector<std::pair<double, search::Index>> all;
+  for (std::size_t i = 0; i < c.hunted.records.size(); ++i) {
+    const double by = missed(c.hunted.records[i], c.wishes);
+    if (std::isfinite(by)) all.emplace_back(by, static_cast<search::Index>(i));
+  }
+  const std::size_t count = std::min(all.size(), most);
+  std::partial_sort(all.begin(), all.begin() + std::ptrdiff_t(count), all.end());
+  std::vector<search::Index> out;
+  for (std::size_t i = 0; i < count; ++i) out.push_back(all[i].second);
+  return out;
+}
+
+/// What the picture shows: the trade-offs and some of what lies behind them; where nothing meets
+/// every wish, what would have to give way and what comes nearest.
+std::vector<search::Index> shown_of(const Choosing& c) {
   std::vector<search::Index> shown = thinned(c.front, 600);
   for (const search::Index index : c.list) shown.push_back(index);
-  std::vector<search::Index> all(c.hunted.records.size());
-  for (std::size_t i = 0; i < all.size(); ++i) all[i] = static_cast<search::Index>(i);
-  for (const search::Index index : thinned(all, 500)) shown.push_back(index);
+  for (std::size_t i = 0; i < c.relaxations.size() && i < 100; ++i)
+    shown.push_back(c.relaxations[i].record);
+  std::vector<search::Index> others = c.loose ? nearest(c, 6000) : std::vector<search::Index>();
+  for (std::size_t i = 0; !c.loose && i < c.hunted.records.size(); ++i)
+    others.push_back(static_cast<search::Index>(i));
+  for (const search::Index index : thinned(others, 500)) shown.push_back(index);
   std::sort(shown.begin(), shown.end());
   shown.erase(std::unique(shown.begin(), shown.end()), shown.end());
-  std::vector<api::SearchPoint> out;
-  for (const search::Index index : shown) out.push_back(point_of(c.record(index), index, speech));
-  return out;
+  return shown;
 }
 
 std::string lack_text(const Choosing& c, search::Lack lack) {
@@ -767,6 +796,14 @@ api::SearchFound found_by_hunt(Seek& seek, const Choosing& c) {
   return out;
 }
 
+bool same_wishes(const search::Wishes& a, const search::Wishes& b) {
+  return a.weights == b.weights && std::equal(a.musts.begin(), a.musts.end(), b.musts.begin(),
+                                              b.musts.end(), [](const auto& x, const auto& y) {
+                                                return x.quantity == y.quantity &&
+                                                       x.bound == y.bound;
+                                              });
+}
+
 std::string pass_text(const Seek& seek, const Seek::Standing& standing) {
   if (standing.pass == 1) return {};
   const bool own = !seek.job().ask.own.empty() && seek.job().ask.own_first;
@@ -791,6 +828,7 @@ const char* word_of(const Seek::Standing& standing, const Choosing* chosen) {
 
 api::SearchFound found_of(Seek& seek, const search::Wishes& wishes) {
   const Choosing& c = *seek.chosen();
+  if (same_wishes(wishes, c.wishes)) return found_by_hunt(seek, c);
   const Speech speech = speech_of(seek.job());
   const Scene scene{c.ground->space(), wishes, speech};
   api::SearchFound out;
@@ -845,8 +883,12 @@ api::SearchState search_state(Seek& seek, bool stale) {
     const Scene scene{c->ground->space(), c->wishes, speech};
     out.found = found_by_hunt(seek, *c);
     out.fell = fell_of(scene, *c);
-    out.points = points_of(*c, speech);
-    out.spans = spans_of(c->hunted.records, speech);
+    std::vector<Record> shown;
+    for (const search::Index index : shown_of(*c)) {
+      shown.push_back(c->record(index));
+      out.points.push_back(point_of(shown.back(), index, speech));
+    }
+    out.spans = spans_of(c->loose ? shown : c->hunted.records, speech);
     return out;
   }
   put_wishes(out.found, job.wishes, speech);

@@ -18,7 +18,7 @@ constexpr double tell_every_s = 0.25, answer_every_s = 1.5;
 
 void step_back() {
   // Of this thread alone, and those it starts; where it is forbidden it runs as before.
-  (void)setpriority(PRIO_PROCESS, 0, 15);
+  (void)setpriority(PRIO_PROCESS, 0, 5);
 }
 
 }  // namespace
@@ -49,8 +49,13 @@ double Seek::elapsed() const {
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - began_).count();
 }
 
-bool Seek::time_is_up() const {
-  return elapsed() > double(job_.seconds);
+bool Seek::go_on() {
+  if (stopped_) return false;
+  if (elapsed() <= double(job_.seconds)) return true;
+  const std::lock_guard lock(mutex_);
+  standing_.end = End::time;
+  stopped_ = true;
+  return false;
 }
 
 Seek::Standing Seek::standing() const {
@@ -88,11 +93,12 @@ bool Seek::heard(const search::Progress& progress, const std::function<void(cons
   {
     const std::lock_guard lock(mutex_);
     const double now = elapsed();
-    if (progress.tasks_done == 1 && standing_.counts.considered > 0) {
+    if (tasks_done_ == progress.tasks || progress.tasks_done < tasks_done_) {
       // Another hunt has begun: what the last one found was nothing.
       ++standing_.pass;
       so_far_.clear();
     }
+    tasks_done_ = progress.tasks_done;
     standing_.phase = progress.tasks_done == progress.tasks ? Phase::weighing : Phase::riding;
     standing_.share =
         double(progress.tasks_done) / double(std::max<std::size_t>(progress.tasks, 1));
@@ -112,10 +118,6 @@ bool Seek::heard(const search::Progress& progress, const std::function<void(cons
     }
     tell = tell || now - told_at_ > tell_every_s || standing_.phase == Phase::weighing;
     if (tell) told_at_ = now;
-    if (!stopped_ && time_is_up() && progress.tasks_done < progress.tasks) {
-      standing_.end = End::time;
-      stopped_ = true;
-    }
   }
   if (tell) told(*this);
   return !stopped_;
@@ -165,6 +167,7 @@ void Seek::run(const ride::Runner& runner, const std::function<void(const Seek&)
       });
     };
     options.watch = [&](const search::Progress& progress) { return heard(progress, told); };
+    options.go_on = [&] { return go_on(); };
     try {
       chosen = search::choose(job_.sheet, shop(), job_.ask, job_.wishes, options);
       // Where the last tasks were skipped, no watch said so.

@@ -81,7 +81,7 @@ class Seek {
 
  private:
   bool heard(const search::Progress& progress, const std::function<void(const Seek&)>& told);
-  bool time_is_up() const;
+  bool go_on();
   double elapsed() const;
   void finish(std::optional<search::Choosing> chosen);
 
@@ -91,6 +91,7 @@ class Seek {
   mutable std::mutex mutex_;
   Standing standing_;
   search::SoFar so_far_;
+  std::size_t tasks_done_ = 0;
   double told_at_ = 0, answered_at_ = 0;
   std::chrono::steady_clock::time_point began_ = std::chrono::steady_clock::now();
   std::unique_ptr<const search::Choosing> chosen_;

@@ -61,6 +61,7 @@ export function Choose() {
   const [form, setForm] = useState<Form | null>(null)
   const [problems, setProblems] = useState<Problem[]>([])
   const [beside, setBeside] = useState<number[]>([])
+  const out = useRef<HTMLDivElement>(null)
   const narrow = useRef<{ timer: number | undefined; stop: AbortController | undefined }>({ timer: undefined, stop: undefined })
 
   useEffect(() => {
@@ -90,20 +91,17 @@ export function Choose() {
     return () => stop.abort()
   }, [fresh, build])
 
-  if (!offer || !form || !state) return <p class="wait" role="status">The shelves are being looked through.</p>
-
-  const change = (next: Form, narrows = false) => {
-    setForm(next)
-    try {
-      sessionStorage.setItem(keyOf(build), JSON.stringify(next))
-    } catch {
-      // A full or forbidden store: it then lives in memory alone.
-    }
-    if (!narrows || state.phase !== 'done' || !state.points.length) return
-    window.clearTimeout(narrow.current.timer)
-    narrow.current.timer = window.setTimeout(() => void narrowed(next), 90)
+  const failed = (error: unknown, musts: { quantity: string }[]) => {
+    if (!(error instanceof Refusal)) return tell(error)
+    setProblems(
+      error.problems.map((p) => {
+        const at = /^musts\[(\d+)\]/.exec(p.field ?? '')
+        return at ? { ...p, field: musts[Number(at[1])]?.quantity ?? '' } : p
+      }),
+    )
   }
   const narrowed = async (to: Form) => {
+    if (!state) return
     narrow.current.stop?.abort()
     const stop = new AbortController()
     narrow.current.stop = stop
@@ -118,14 +116,24 @@ export function Choose() {
       failed(error, musts)
     }
   }
-  const failed = (error: unknown, musts: { quantity: string }[]) => {
-    if (!(error instanceof Refusal)) return tell(error)
-    setProblems(
-      error.problems.map((p) => {
-        const at = /^musts\[(\d+)\]/.exec(p.field ?? '')
-        return at ? { ...p, field: musts[Number(at[1])]?.quantity ?? '' } : p
-      }),
-    )
+  // What was typed meanwhile, or before a reload, holds for what was found.
+  const searched = state?.phase === 'done' && state.points.length && form ? state.search : 0
+  useEffect(() => {
+    if (searched && form) void narrowed(form)
+  }, [searched])
+
+  if (!offer || !form || !state) return <p class="wait" role="status">The shelves are being looked through.</p>
+
+  const change = (next: Form, narrows = false) => {
+    setForm(next)
+    try {
+      sessionStorage.setItem(keyOf(build), JSON.stringify(next))
+    } catch {
+      // A full or forbidden store: it then lives in memory alone.
+    }
+    if (!narrows || state.phase !== 'done' || !state.points.length) return
+    window.clearTimeout(narrow.current.timer)
+    narrow.current.timer = window.setTimeout(() => void narrowed(next), 90)
   }
   const search = async (next: Form = form) => {
     const musts = mustsOf(next)
@@ -143,6 +151,9 @@ export function Choose() {
       setMoved(null)
       setBeside([])
       setState(begun)
+      setForm((now) => now && withBounds(now, begun.found))
+      // On a phone what comes of it lies far below the asking.
+      if (window.innerWidth <= 900) out.current?.scrollIntoView()
     } catch (error) {
       failed(error, musts)
     }
@@ -212,7 +223,7 @@ export function Choose() {
             </p>
           </fieldset>
         </form>
-        <div class="choose-found">
+        <div class="choose-found" ref={out}>
           {state.phase === 'none' ? (
             <Before />
           ) : (
@@ -246,7 +257,7 @@ function withBounds(form: Form, found: SearchFound): Form {
   found.musts.forEach((m, i) => {
     const was = musts[m.quantity]
     const at = found.bounds[i]
-    if (was && typeof at === 'number' && was.at !== at) musts[m.quantity] = { ...was, at }
+    if (was?.on && typeof at === 'number' && was.at === null) musts[m.quantity] = { ...was, at }
   })
   return { ...form, musts }
 }
@@ -269,6 +280,7 @@ function Before() {
   )
 }
 
+const wholeParts = ['motor', 'controller', 'cell', 'chain']
 const placeWords: Record<OpenPlace['state'], string> = { none: '', thought_of: 'thought of', ordered: 'ordered', here: 'you have it' }
 
 function Places({ offer, form, change }: { offer: SearchOffer; form: Form; change: (f: Form) => void }) {
@@ -286,7 +298,7 @@ function Places({ offer, form, change }: { offer: SearchOffer; form: Form; chang
             <span class="place-name">{p.label}</span>
             <span class="place-now">
               {p.now || 'nothing yet'}
-              {p.now && placeWords[p.state] && <span class="tag">{placeWords[p.state]}</span>}
+              {p.now && placeWords[p.state] && wholeParts.includes(p.key) && <span class="tag">{placeWords[p.state]}</span>}
             </span>
             <span class="place-has">
               {open ? `${p.options} to try${p.own ? `, ${p.own} your own` : ''}` : p.now ? 'stays' : 'stays empty'}
@@ -443,7 +455,8 @@ function Notes({ state, found, asked, running, again }: { state: SearchState; fo
       {lines.map((l) => (
         <p key={l}>{l}</p>
       ))}
-      {empty && <p>Nothing that fits could be ridden. What stood in the way is listed below; leave another place open, or change what it is compared with.</p>}
+      {empty && state.ended && <p>Nothing was found in the time there was. Give it longer, or leave fewer places open.</p>}
+      {empty && !state.ended && <p>Nothing that fits could be ridden. What stood in the way is listed below; leave another place open, or change what it is compared with.</p>}
       {!running && (state.stale || asked || found.lack) && <button onClick={again}>Search again with these</button>}
     </div>
   )

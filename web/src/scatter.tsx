@@ -8,7 +8,7 @@ import { letter } from './picks'
 
 type Axis = { y: Yardstick; index: number; min: number; max: number }
 
-const margin = { left: 58, right: 16, top: 14, bottom: 42 }
+const margin = { left: 58, right: 30, top: 14, bottom: 42 }
 
 /// Four to seven round numbers.
 function ticksOf(min: number, max: number, most: number): number[] {
