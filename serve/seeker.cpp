@@ -130,7 +130,7 @@ void Seek::finish(std::optional<search::Choosing> chosen) {
   ++standing_.answers;
   so_far_.clear();
   if (!chosen) {
-    if (!stopped_) standing_.end = End::failed;
+    standing_.end = stopped_ ? End::stopped : End::failed;
     return;
   }
   const auto& tally = chosen->hunted.tally;
