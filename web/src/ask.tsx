@@ -18,6 +18,7 @@ export function WhyNotForm({ state }: { state: SearchState }) {
   const [busy, setBusy] = useState(false)
   useEffect(() => {
     setPart('')
+    setParts([])
     setAnswer(null)
     const stop = new AbortController()
     ask<ShelfPart[]>('shelves/' + shelf, stop.signal).then(setParts).catch(tell)

@@ -5,7 +5,7 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import type { OpenDecision, OpenPlace, Problem, SearchFound, SearchOffer, SearchState } from './api'
 import { Claim, Donors, WhyNotForm } from './ask'
 import { Limit, textOf } from './limit'
-import type { Wished } from './limit'
+import type { Move, Wished } from './limit'
 import { BesideEachOther, GivesWay, ShortList } from './picks'
 import { Scatter } from './scatter'
 import { StageHead } from './stage'
@@ -167,9 +167,13 @@ export function Choose() {
   const counts = live ? live.counts : { ...state.counts, ...(state.phase === 'done' ? { within: found.within, worth: found.worth } : {}) }
   const asked = state.phase === 'done' && differs(form, state)
   const bounds = new Map(offer.yardsticks.map((y) => [y.key, form.musts[y.key]?.on ? form.musts[y.key]!.at : null] as const))
-  const move = (key: string, at: number) => {
-    const y = offer.yardsticks.find((x) => x.key === key)
-    if (y) change({ ...form, musts: { ...form.musts, [key]: { on: true, text: textOf(y, at), at } } }, true)
+  const move = (to: [string, number][]) => {
+    const musts = { ...form.musts }
+    for (const [key, at] of to) {
+      const y = offer.yardsticks.find((x) => x.key === key)
+      if (y) musts[key] = { on: true, text: textOf(y, at), at }
+    }
+    change({ ...form, musts }, true)
   }
   return (
     <div class="choose-stage">
@@ -318,7 +322,7 @@ function Wishes(p: {
   form: Form
   change: (f: Form, narrows: boolean) => void
   problems: Problem[]
-  move: (key: string, at: number) => void
+  move: Move
 }) {
   const { offer, form, change } = p
   const must = (key: string, to: Partial<Wished>) => {

@@ -4,6 +4,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { Pick, SearchPoint, SearchSpan, Yardstick } from './api'
 import { Limit, sliderOf, textOf } from './limit'
+import type { Move } from './limit'
 import { letter } from './picks'
 
 type Axis = { y: Yardstick; index: number; min: number; max: number }
@@ -26,7 +27,7 @@ export function Scatter(p: {
   spans: SearchSpan[]
   bounds: Map<string, number | null>
   list: Pick[]
-  move: (key: string, at: number) => void
+  move: Move
 }) {
   const { yardsticks, points, bounds } = p
   const box = useRef<HTMLDivElement>(null)
@@ -78,13 +79,12 @@ export function Scatter(p: {
     return { x: ((event.clientX - r.left) / r.width) * width, y: ((event.clientY - r.top) / r.height) * height }
   }
   const put = (at: { x: number; y: number }) => {
-    const set = (a: Axis, share: number) => {
+    const limit = (a: Axis, share: number): [string, number] => {
       const { step } = sliderOf(a.y, a.min, a.max)
       const v = a.min + Math.min(1, Math.max(0, share)) * (a.max - a.min)
-      p.move(a.y.key, Math.round(v / step) * step)
+      return [a.y.key, Math.round(v / step) * step]
     }
-    set(ax, (at.x - margin.left) / (right - margin.left))
-    set(ay, (bottom - at.y) / (bottom - margin.top))
+    p.move([limit(ax, (at.x - margin.left) / (right - margin.left)), limit(ay, (bottom - at.y) / (bottom - margin.top))])
   }
   const hover = (event: PointerEvent) => {
     if (drag.current) return put(where(event))
