@@ -42,14 +42,21 @@ void run_in_the_back(int count, const std::function<void(int)>& task) {
 
 // ---- one search
 
-Seek::Seek(std::int64_t number, SeekJob job)
-    : number_(number), job_(std::move(job)), so_far_(job_.wishes, points_shown) {}
+Seek::Seek(std::int64_t number, SeekJob job, const Waiting& waiting)
+    : number_(number),
+      job_(std::move(job)),
+      waiting_(&waiting),
+      so_far_(job_.wishes, points_shown) {}
 
 double Seek::elapsed() const {
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - began_).count();
 }
 
 bool Seek::go_on() {
+  // No longer than an edit takes at the very most: one that hangs must not hold the search for
+  // ever.
+  for (int i = 0; i < 300 && waiting_->any() && !stopped_; ++i)
+    std::this_thread::sleep_for(std::chrono::milliseconds(1));
   if (stopped_) return false;
   if (elapsed() <= double(job_.seconds)) return true;
   const std::lock_guard lock(mutex_);
@@ -213,7 +220,7 @@ std::shared_ptr<Seek> Seeker::start(SeekJob job) {
     }
     kept_.remove_if(of_build);
     asked_.erase(std::remove_if(asked_.begin(), asked_.end(), of_build), asked_.end());
-    made = std::make_shared<Seek>(next_++, std::move(job));
+    made = std::make_shared<Seek>(next_++, std::move(job), waiting_);
     kept_.push_front(made);
     if (kept_.size() > builds_kept) {
       kept_.back()->drop();

@@ -33,13 +33,33 @@ struct SeekJob {
   figure::System units = figure::System::metric;
 };
 
+/// Calls that somebody waits for: while there are any, a hunt stands still.
+class Waiting {
+ public:
+  /// For as long as it lives, one more is waited for.
+  class One {
+   public:
+    explicit One(Waiting& of) : of_(&of) { ++of_->count_; }
+    ~One() { --of_->count_; }
+    One(const One&) = delete;
+    One& operator=(const One&) = delete;
+
+   private:
+    Waiting* of_;
+  };
+  bool any() const { return count_ > 0; }
+
+ private:
+  std::atomic<int> count_{0};
+};
+
 /// One search, while it runs and after. All calls may come from any thread.
 class Seek {
  public:
   enum class Phase : std::uint8_t { waiting, riding, weighing, done };
   enum class End : std::uint8_t { by_itself, stopped, time, failed };
 
-  Seek(std::int64_t number, SeekJob job);
+  Seek(std::int64_t number, SeekJob job, const Waiting& waiting);
 
   const SeekJob& job() const { return job_; }
   std::int64_t number() const { return number_; }
@@ -87,6 +107,7 @@ class Seek {
 
   const std::int64_t number_;
   const SeekJob job_;
+  const Waiting* waiting_;
   std::atomic<bool> stopped_{false}, dropped_{false};
   mutable std::mutex mutex_;
   Standing standing_;
@@ -110,6 +131,7 @@ class Seeker {
   Seeker& operator=(const Seeker&) = delete;
 
   std::shared_ptr<Seek> start(SeekJob job);
+  Waiting& waiting() { return waiting_; }
   /// The build's last search; null where there was none.
   std::shared_ptr<Seek> find(std::int64_t build) const;
   void stop();
@@ -118,6 +140,7 @@ class Seeker {
   void work();
 
   std::function<void(const Seek&)> told_;
+  Waiting waiting_;
   mutable std::mutex mutex_;
   std::condition_variable changed_;
   std::list<std::shared_ptr<Seek>> kept_;  ///< newest first

@@ -300,7 +300,10 @@ Reply<api::State> Workbench::import_sheet(const api::Import& sheet) {
 }
 
 Reply<api::State> Workbench::state(api::Integer build, bool full) {
-  if (!full) return impl_->state(build);
+  if (!full) {
+    const Waiting::One waiting(impl_->seeker.waiting());
+    return impl_->state(build);
+  }
   // A newer revision may overtake the one that is waited for: then that one is waited for.
   for (int tries = 0; tries < 20; ++tries) {
     const auto now = impl_->current(build);
@@ -313,6 +316,7 @@ Reply<api::State> Workbench::state(api::Integer build, bool full) {
 // ---- changing
 
 Reply<api::State> Workbench::edit(api::Integer build, const api::Edit& edit) {
+  const Waiting::One waiting(impl_->seeker.waiting());
   const auto head = impl_->garage->head(build_id(build));
   if (!head) return refused(head.error());
   const auto text = impl_->text_at(*head, edit.base);
@@ -337,6 +341,7 @@ Reply<api::State> Workbench::edit(api::Integer build, const api::Edit& edit) {
 }
 
 Reply<api::Preview> Workbench::preview(api::Integer build, const api::Edit& edit) {
+  const Waiting::One waiting(impl_->seeker.waiting());
   const auto head = impl_->garage->head(build_id(build));
   if (!head) return refused(head.error());
   const auto text = impl_->text_at(*head, edit.base);
@@ -370,6 +375,7 @@ Reply<api::Preview> Workbench::preview(api::Integer build, const api::Edit& edit
 }
 
 Reply<api::State> Workbench::undo(api::Integer build, const api::Base& base) {
+  const Waiting::One waiting(impl_->seeker.waiting());
   const auto outcome = impl_->garage->undo(build_id(build), garage::RevisionId{base.base});
   if (!outcome) return refused(outcome.error());
   if (outcome->stale) return tl::unexpected<Refusal>(impl_->stale_of(*outcome, {}));
@@ -377,6 +383,7 @@ Reply<api::State> Workbench::undo(api::Integer build, const api::Base& base) {
 }
 
 Reply<api::State> Workbench::redo(api::Integer build, const api::Base& base) {
+  const Waiting::One waiting(impl_->seeker.waiting());
   const auto outcome = impl_->garage->redo(build_id(build), garage::RevisionId{base.base});
   if (!outcome) return refused(outcome.error());
   if (outcome->stale) return tl::unexpected<Refusal>(impl_->stale_of(*outcome, {}));
