@@ -170,15 +170,14 @@ void Seek::run(const ride::Runner& runner, const std::function<void(const Seek&)
     options.most = most_records;
     options.runner = [&](int count, const std::function<void(int)>& task) {
       runner(count, [&](int i) {
-        if (!stopped_) task(i);
+        // What is dropped is never looked at: its last checks need not be made.
+        if (!dropped_) task(i);
       });
     };
     options.watch = [&](const search::Progress& progress) { return heard(progress, told); };
     options.go_on = [&] { return go_on(); };
     try {
       chosen = search::choose(job_.sheet, shop(), job_.ask, job_.wishes, options);
-      // Where the last tasks were skipped, no watch said so.
-      if (stopped_) chosen->hunted.tally.stopped = true;
     } catch (const std::exception&) {
       chosen.reset();  // told as failed; the page offers to search again
     }
