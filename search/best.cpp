@@ -126,17 +126,65 @@ bool another_bike(const Record& a, const Record& b) {
   return count >= 2;
 }
 
+namespace {
+
+/// What makes one trade-off another bike than the next.
+class Otherness {
+ public:
+  Otherness(const std::vector<Record>& records, const std::vector<Index>& front)
+      : records_(records) {
+    for (const Axis axis : {Axis::motor, Axis::controller, Axis::cell}) {
+      const bool varies = std::any_of(front.begin(), front.end(), [&](Index i) {
+        return records[i].at[index_of(axis)] != records[front.front()].at[index_of(axis)];
+      });
+      if (varies) varying_.push_back(index_of(axis));
+    }
+    for (std::size_t q = 0; q < traded_count; ++q) {
+      float low = std::numeric_limits<float>::infinity(), high = -low;
+      for (const Index i : front) {
+        const float value = records[i].numbers[q];
+        if (!std::isfinite(value)) continue;
+        low = std::min(low, value);
+        high = std::max(high, value);
+      }
+      span_[q] = high > low ? high - low : 0;
+    }
+  }
+
+  bool operator()(Index a, Index b) const {
+    if (varying_.empty()) return far_apart(records_[a].numbers, records_[b].numbers);
+    std::size_t count = 0;
+    for (const std::size_t axis : varying_)
+      count += records_[a].at[axis] != records_[b].at[axis] ? 1U : 0U;
+    return count >= std::min<std::size_t>(2, varying_.size());
+  }
+
+ private:
+  bool far_apart(const Numbers& a, const Numbers& b) const {
+    for (std::size_t q = 0; q < traded_count; ++q) {
+      if (span_[q] > 0 && std::fabs(a[q] - b[q]) >= span_[q] / 4) return true;
+    }
+    return false;
+  }
+
+  const std::vector<Record>& records_;
+  std::vector<std::size_t> varying_;
+  std::array<float, traded_count> span_{};
+};
+
+}  // namespace
+
 std::vector<Index> short_list(const std::vector<Record>& records, const std::vector<Index>& front,
                               const Worth& worth, std::size_t most) {
   std::vector<Index> order(front);
   std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) {
     return worth.of(records[a].numbers) > worth.of(records[b].numbers);
   });
+  const Otherness differs(records, front);
   std::vector<Index> list;
   for (const Index candidate : order) {
     if (list.size() >= most) break;
-    if (std::all_of(list.begin(), list.end(),
-                    [&](Index one) { return another_bike(records[one], records[candidate]); }))
+    if (std::all_of(list.begin(), list.end(), [&](Index one) { return differs(one, candidate); }))
       list.push_back(candidate);
   }
   return list;
@@ -158,49 +206,76 @@ Index best_of(const std::vector<Record>& records, const Worth& worth) {
 
 // ---- relaxations
 
+namespace {
+
+/// By how many noticed steps each must is missed.
+using Shortfall = std::array<int, quantity_count>;
+
+bool no_more_than(const Shortfall& a, const Shortfall& b) {
+  bool all = true;
+  for (std::size_t m = 0; m < a.size(); ++m) all = all & (a[m] <= b[m]);
+  return all;
+}
+
+struct Missing {
+  Shortfall by;
+  long long sum;
+  Index record;
+};
+
+/// Sorted by how much is missed in all; what misses by as much is one entry, the first record's.
+void sort_once_each(std::vector<Missing>& all) {
+  std::sort(all.begin(), all.end(), [](const Missing& a, const Missing& b) {
+    if (a.sum != b.sum) return a.sum < b.sum;
+    return a.by != b.by ? a.by < b.by : a.record < b.record;
+  });
+  all.erase(std::unique(all.begin(), all.end(),
+                        [](const Missing& a, const Missing& b) { return a.by == b.by; }),
+            all.end());
+}
+
+}  // namespace
+
 std::vector<Relaxation> relaxations(const std::vector<Record>& records,
                                     const std::vector<Must>& musts) {
-  // By how many noticed steps each must is missed: what misses by as much is one entry.
-  std::map<std::vector<int>, Index> shortfalls;
+  WW_ASSERT(musts.size() <= quantity_count);
+  std::vector<Missing> all;
   for (std::size_t i = 0; i < records.size(); ++i) {
-    std::vector<int> missed(musts.size(), 0);
+    Missing missing{.by = {}, .sum = 0, .record = static_cast<Index>(i)};
     bool any = false, finite = true;
-    for (std::size_t m = 0; m < musts.size(); ++m) {
+    for (std::size_t m = 0; m < musts.size() && finite; ++m) {
       const float value = records[i].numbers[index_of(musts[m].quantity)];
       if (met(musts[m], value)) continue;
       any = true;
-      finite = finite && std::isfinite(value);
+      finite = std::isfinite(value);
       if (!finite) break;
-      const auto& info = info_of(musts[m].quantity);
-      missed[m] = std::max(
-          1, static_cast<int>(std::ceil(std::fabs(double(value) - musts[m].bound) / info.step)));
+      const double steps =
+          std::fabs(double(value) - musts[m].bound) / info_of(musts[m].quantity).step;
+      missing.by[m] = std::max(1, static_cast<int>(std::ceil(steps)));
+      missing.sum += missing.by[m];
     }
     if (!any) return {};
-    if (finite) shortfalls.try_emplace(std::move(missed), static_cast<Index>(i));
+    if (finite) all.push_back(missing);
+    // A hunt keeps millions: what is the same is put together now and then.
+    if (all.size() == all.capacity()) sort_once_each(all);
   }
+  sort_once_each(all);
+  // In this order none is covered by a later one. What has covered much comes first.
+  std::vector<Missing> kept;
   std::vector<Relaxation> out;
-  std::vector<const std::vector<int>*> kept;
-  // A map runs from the least: none is covered by a later one unless it is equal in all before.
-  std::vector<std::pair<const std::vector<int>*, Index>> order;
-  order.reserve(shortfalls.size());
-  for (const auto& [missed, record] : shortfalls) order.emplace_back(&missed, record);
-  std::stable_sort(order.begin(), order.end(), [](const auto& a, const auto& b) {
-    return std::accumulate(a.first->begin(), a.first->end(), 0LL) <
-           std::accumulate(b.first->begin(), b.first->end(), 0LL);
-  });
-  for (const auto& [missed, record] : order) {
-    const bool covered = std::any_of(kept.begin(), kept.end(), [&, m = missed](const auto* less) {
-      for (std::size_t i = 0; i < m->size(); ++i) {
-        if ((*less)[i] > (*m)[i]) return false;
-      }
-      return true;
+  for (const Missing& missing : all) {
+    const auto by = std::find_if(kept.begin(), kept.end(), [&](const Missing& less) {
+      return no_more_than(less.by, missing.by);
     });
-    if (covered) continue;
-    kept.push_back(missed);
-    Relaxation relaxation{.steps = {}, .record = record, .missed = 0};
+    if (by != kept.end()) {
+      if (by != kept.begin()) std::iter_swap(by, kept.begin() + (by - kept.begin()) / 2);
+      continue;
+    }
+    kept.push_back(missing);
+    Relaxation relaxation{.steps = {}, .record = missing.record, .missed = 0};
     for (std::size_t m = 0; m < musts.size(); ++m) {
-      const float value = records[record].numbers[index_of(musts[m].quantity)];
-      if ((*missed)[m] == 0) continue;
+      if (missing.by[m] == 0) continue;
+      const float value = records[missing.record].numbers[index_of(musts[m].quantity)];
       relaxation.steps.push_back({m, double(value)});
       relaxation.missed += missed_share(musts[m], value);
     }

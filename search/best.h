@@ -39,7 +39,8 @@ Worth worth_of(const std::vector<Record>& records, const std::vector<Index>& fro
 bool another_bike(const Record& a, const Record& b);
 
 /// A few of the trade-offs, best first, each another bike than those before it: of motor,
-/// controller and cell at least two differ.
+/// controller and cell at least two differ, or the one that varies at all among the trade-offs;
+/// where none does, some traded quantity is a quarter of its span away.
 std::vector<Index> short_list(const std::vector<Record>& records, const std::vector<Index>& front,
                               const Worth& worth, std::size_t most);
 

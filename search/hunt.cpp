@@ -235,6 +235,44 @@ RideRules ride_rules_of(const Layout& layout) {
   return out;
 }
 
+/// What a task has told of itself.
+struct Told {
+  std::size_t ridden = 0, records = 0;
+  double fitting = 0;
+};
+
+/// Puts together what the tasks have done, for the one who watches.
+class Telling {
+ public:
+  Telling(const HuntOptions& options, std::size_t tasks) : watch_(options.watch) {
+    progress_.tasks = tasks;
+  }
+  /// What is more than what it told last. `considered`: 0 until the task is done. False: stop.
+  bool tell(const TaskResult& now, Told& told, double considered) {
+    if (!watch_) return true;
+    const std::vector<Record> fresh(now.records.begin() + std::ptrdiff_t(told.records),
+                                    now.records.end());
+    const Told all{static_cast<std::size_t>(now.ridden), now.records.size(), now.fitting};
+    while (busy_.test_and_set()) busy_.wait(true);
+    progress_.tasks_done += considered > 0 ? 1 : 0;
+    progress_.considered += considered;
+    progress_.ridden += all.ridden - told.ridden;
+    progress_.records += fresh.size();
+    progress_.fitting += all.fitting - told.fitting;
+    progress_.fresh = &fresh;
+    const bool go_on = watch_(progress_);
+    busy_.clear();
+    busy_.notify_one();
+    told = all;
+    return go_on;
+  }
+
+ private:
+  const std::function<bool(const Progress&)>& watch_;
+  std::atomic_flag busy_;
+  Progress progress_{};
+};
+
 /// What every task of a hunt shares.
 struct Shared {
   const Ground& ground;
@@ -249,6 +287,15 @@ struct Shared {
     if (!stop.load() && go_on && !go_on()) stop.store(true);
     return stop.load();
   }
+  std::atomic<std::size_t>& kept;  ///< records, of all tasks
+  std::size_t most;
+  std::atomic<bool>& cut;
+  bool full() const {
+    if (kept.load() <= most) return false;
+    cut.store(true);
+    return true;
+  }
+  Telling& telling;
 };
 
 /// One motor at one controller with everything else.
@@ -266,6 +313,7 @@ class Task {
                   g_.space().of(Axis::chain).size());
   }
 
+  Told& told() { return told_; }
   TaskResult run(std::uint8_t motor, std::uint8_t controller) {
     At at{};
     at[index_of(Axis::motor)] = motor;
@@ -278,9 +326,12 @@ class Task {
       if (!passes(Axis::cell, at)) continue;
       for (std::uint8_t s = 0; s < size(Axis::series); ++s) {
         at[index_of(Axis::series)] = s;
-        if (shared_.stopped()) return std::move(out_);
+        if (shared_.full() || shared_.stopped()) return std::move(out_);
+        const std::size_t before = out_.records.size();
         if (passes(Axis::series, at)) packs(at);
+        shared_.kept.fetch_add(out_.records.size() - before);
       }
+      tell();
     }
     return std::move(out_);
   }
@@ -288,6 +339,12 @@ class Task {
  private:
   std::uint8_t size(Axis axis) const {
     return static_cast<std::uint8_t>(g_.space().of(axis).size());
+  }
+
+  /// Between cells, where something was ridden: a task may take long.
+  void tell() {
+    if (static_cast<std::size_t>(out_.ridden) == told_.ridden) return;
+    if (!shared_.telling.tell(out_, told_, 0)) shared_.stop.store(true);
   }
 
   /// What falls, falls with everything that could still be added.
@@ -379,7 +436,10 @@ class Task {
     at[index_of(Axis::parallel)] = 0;
     const auto gearings = gears_of(at);
     if (gearings.empty()) return;
-    for (const PackOption& option : parallels_) ride_pack(at, option, gearings);
+    for (const PackOption& option : parallels_) {
+      if (shared_.stopped()) break;
+      ride_pack(at, option, gearings);
+    }
     flush_all();
   }
 
@@ -611,6 +671,7 @@ class Task {
   ride::AnswerSet early_ = early_answers();
   std::vector<Pull> pulls_;
   std::size_t speed_must_ = 0;
+  Told told_;
 };
 
 /// The tasks in an order that looks everywhere early: a good answer comes soon, wherever it is.
@@ -625,7 +686,9 @@ std::size_t spread_out(std::size_t number, std::size_t count) {
 Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& options) {
   const auto controllers = ground.space().of(Axis::controller).size();
   const std::size_t tasks = ground.space().of(Axis::motor).size() * controllers;
-  std::atomic<bool> stop{false};
+  std::atomic<bool> stop{false}, cut{false};
+  std::atomic<std::size_t> kept{0};
+  Telling telling(options, tasks);
   Shared shared{.ground = ground,
                 .wishes = wishes,
                 .strict = options.strict,
@@ -634,33 +697,22 @@ Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& optio
                 .kernel = ride::choose_kernel(options.widest_kernel),
                 .rules = ride_rules_of(ground.layout()),
                 .go_on = options.go_on,
-                .stop = stop};
+                .stop = stop,
+                .kept = kept,
+                .most = options.most,
+                .cut = cut,
+                .telling = telling};
   shared.first.wanted = ride::without(shared.first.wanted, ride::distance_answers);
   shared.second.wanted = ride::answers_of(Answer::range_mixed_reserve);
   std::vector<TaskResult> results(tasks);
-  std::atomic<std::size_t> kept{0};
-  std::atomic<bool> cut{false};
-  std::atomic_flag telling;
-  std::size_t done = 0, ridden = 0, records = 0;
   options.runner(static_cast<int>(tasks), [&](int number) {
-    if (shared.stopped()) return;
-    if (kept.load() > options.most) {
-      cut.store(true);
-      return;
-    }
+    if (shared.full() || shared.stopped()) return;
     const std::size_t t = spread_out(static_cast<std::size_t>(number), tasks);
     Task task(shared);
     results[t] = task.run(static_cast<std::uint8_t>(t / controllers),
                           static_cast<std::uint8_t>(t % controllers));
-    kept.fetch_add(results[t].records.size());
-    while (telling.test_and_set()) telling.wait(true);
-    ++done;
-    ridden += static_cast<std::size_t>(results[t].ridden);
-    records += results[t].records.size();
-    if (options.watch && !options.watch({done, tasks, ridden, records, &results[t].records}))
-      stop.store(true);
-    telling.clear();
-    telling.notify_one();
+    const double considered = ground.layout().combinations_after(Axis::controller, t / controllers);
+    if (!telling.tell(results[t], task.told(), considered)) stop.store(true);
   });
   Hunted out;
   out.tally.combinations = ground.layout().combinations();

@@ -25,12 +25,14 @@ struct Record {
 struct Progress {
   std::size_t tasks_done, tasks;
   std::size_t ridden, records;
-  const std::vector<Record>* fresh;  ///< of the task that has just ended
+  double considered, fitting;  ///< combinations of the tasks done; of these, that fit before a ride
+  const std::vector<Record>* fresh;  ///< since the last
 };
 
 struct HuntOptions {
   ride::Runner runner = ride::run_in_turn;
-  /// Called from any worker, one at a time; false stops the hunt.
+  /// Called from any worker, one at a time, now and then within a task and at the end of each;
+  /// false stops the hunt.
   std::function<bool(const Progress&)> watch;
   /// Asked from any worker, perhaps several at once, some hundred times a second; false stops it.
   std::function<bool()> go_on;

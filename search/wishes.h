@@ -47,6 +47,7 @@ const QuantityInfo& info_of(Quantity quantity);
 /// -1 where there is none of this name.
 int quantity_of(std::string_view word);
 
+/// SI; the weeks in weeks.
 using Numbers = std::array<float, quantity_count>;
 
 /// The whole number of steps, larger where it is better; two with the same are alike. What is not

@@ -9,11 +9,26 @@
 #include <set>
 
 #include "base/text.h"
+#include "search/wishes.h"
 
 namespace ww::serve::api {
 
 const Words says_words{"clash", "unmeasured", "tight", "fits"};
 const Words met_words{"met", "short", "unknown", "none"};
+
+namespace {
+Words quantity_words(std::size_t count) {
+  Words out;
+  for (const auto& info : search::quantities()) {
+    if (out.size() < count) out.push_back(info.word);
+  }
+  return out;
+}
+}  // namespace
+
+const Words must_words = quantity_words(search::quantity_count);
+const Words want_words = quantity_words(search::traded_count);
+const Words phase_words{"none", "waiting", "riding", "weighing", "done"};
 
 namespace {
 
@@ -98,6 +113,12 @@ class Reader {
   void texts(const char* key, std::vector<std::string>& out, std::size_t most) {
     each(key, most, [&](const Json& item, const std::string& path) {
       read_text(item, path, out.emplace_back(), text_max);
+    });
+  }
+  void numbers(const char* key, std::vector<double>& out, std::size_t most) {
+    each(key, most, [&](const Json& item, const std::string& path) {
+      double& value = out.emplace_back(std::numeric_limits<double>::quiet_NaN());
+      if (!item.is_null()) read_number(item, path, value);
     });
   }
   void text_rows(const char* key, std::vector<std::vector<std::string>>& out, std::size_t most) {
@@ -381,6 +402,10 @@ class Writer {
     head(key);
     all(values, [&](const std::string& value) { write_text(*out_, value); });
   }
+  void numbers(const char* key, const std::vector<double>& values, std::size_t) {
+    head(key);
+    all(values, [&](double value) { write_number(*out_, value); });
+  }
   void text_rows(const char* key, const std::vector<std::vector<std::string>>& rows, std::size_t) {
     head(key);
     all(rows, [&](const std::vector<std::string>& row) {
@@ -474,6 +499,9 @@ class Types {
   void maybe_number(const char* key, std::optional<double>&) { line(key, "number", true); }
   void number_or_null(const char* key, double&) { line(key, "number | null"); }
   void texts(const char* key, std::vector<std::string>&, std::size_t) { line(key, "string[]"); }
+  void numbers(const char* key, std::vector<double>&, std::size_t) {
+    line(key, "(number | null)[]");
+  }
   void text_rows(const char* key, std::vector<std::vector<std::string>>&, std::size_t) {
     line(key, "string[][]");
   }

@@ -26,8 +26,10 @@ inline constexpr std::size_t path_max = 80, line_max = 500, text_max = 20000,
 inline constexpr Integer id_max = (Integer{1} << 53U) - 1;  ///< whole in a double
 inline constexpr int depth_max = 12;
 
-extern const Words says_words;  // clash, unmeasured, tight, fits
-extern const Words met_words;   // met, short, unknown, none
+extern const Words says_words;              // clash, unmeasured, tight, fits
+extern const Words met_words;               // met, short, unknown, none
+extern const Words must_words, want_words;  // what a search can hold a bike to; what it can weigh
+extern const Words phase_words;             // none, waiting, riding, weighing, done
 
 // ---- what is wrong
 
@@ -137,7 +139,7 @@ struct Stage {
   static constexpr std::string_view name = "Stage";
   template <class V>
   void describe(V& v) {
-    v.choice("key", key, {"donor", "wishes", "parts", "fit", "road", "list"});
+    v.choice("key", key, {"donor", "wishes", "choose", "parts", "fit", "road", "list"});
     v.text("title", title, line_max);
     v.text("question", question, line_max);
     v.texts("slots", slots, list_max);
@@ -1029,6 +1031,465 @@ struct Photo {
   }
 };
 
+// ---- what to buy: a search over the open parts
+
+/// One place in the bike that a search may fill.
+struct OpenPlace {
+  std::string key, label, now, state;
+  bool open = false;  ///< the sheet leaves it open
+  Integer options = 0, own = 0;
+
+  static constexpr std::string_view name = "OpenPlace";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, path_max);
+    v.text("label", label, line_max);
+    v.text("now", now, text_max);
+    v.choice("state", state, {"none", "thought_of", "ordered", "here"});
+    v.flag("open", open);
+    v.integer("options", options, 0, id_max);
+    v.integer("own", own, 0, id_max);
+  }
+};
+
+/// What a bike is judged by. All numbers of a search are in its `unit`.
+struct Yardstick {
+  std::string key, label, brief, unit;
+  double step = 1;
+  bool more_is_better = true, traded = false;
+  std::string wish;
+  double weight = 0;
+
+  static constexpr std::string_view name = "Yardstick";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, path_max);
+    v.text("label", label, line_max);
+    v.text("brief", brief, line_max);
+    v.text("unit", unit, line_max);
+    v.number("step", step);
+    v.flag("more_is_better", more_is_better);
+    v.flag("traded", traded);
+    v.text("wish", wish, line_max);
+    v.number("weight", weight);
+  }
+};
+
+struct SearchOffer {
+  std::vector<OpenPlace> places;
+  std::vector<Yardstick> yardsticks;
+  std::string caution;
+
+  static constexpr std::string_view name = "SearchOffer";
+  template <class V>
+  void describe(V& v) {
+    v.list("places", places, list_max);
+    v.list("yardsticks", yardsticks, list_max);
+    v.text("caution", caution, text_max);
+  }
+};
+
+struct SearchMust {
+  std::string quantity, text;
+
+  static constexpr std::string_view name = "SearchMust";
+  template <class V>
+  void describe(V& v) {
+    v.choice("quantity", quantity, must_words);
+    v.text("text", text, 60);
+  }
+};
+
+struct SearchWant {
+  std::string quantity;
+  double weight = 0;
+
+  static constexpr std::string_view name = "SearchWant";
+  template <class V>
+  void describe(V& v) {
+    v.choice("quantity", quantity, want_words);
+    v.number("weight", weight);
+  }
+};
+
+struct SearchAsk {
+  Integer base = 0;
+  std::vector<std::string> open, without;
+  std::vector<SearchMust> musts;
+  std::vector<SearchWant> wants;
+  bool own_first = true;
+  Integer seconds = 60;
+
+  static constexpr std::string_view name = "SearchAsk";
+  template <class V>
+  void describe(V& v) {
+    v.integer("base", base, 1, id_max);
+    v.texts("open", open, 20);
+    v.texts("without", without, list_max);
+    v.list("musts", musts, 20);
+    v.list("wants", wants, 20);
+    v.flag("own_first", own_first);
+    v.integer("seconds", seconds, 1, 3600);
+  }
+};
+
+/// Moved wishes, for what was ridden already.
+struct SearchMoved {
+  Integer search = 0;
+  std::vector<SearchMust> musts;
+  std::vector<SearchWant> wants;
+
+  static constexpr std::string_view name = "SearchMoved";
+  template <class V>
+  void describe(V& v) {
+    v.integer("search", search, 1, id_max);
+    v.list("musts", musts, 20);
+    v.list("wants", wants, 20);
+  }
+};
+
+struct SearchTake {
+  Integer search = 0, pick = 0;
+  std::string title;
+
+  static constexpr std::string_view name = "SearchTake";
+  template <class V>
+  void describe(V& v) {
+    v.integer("search", search, 1, id_max);
+    v.integer("pick", pick, 0, id_max);
+    v.text("name", title, 200);
+  }
+};
+
+struct SearchWhy {
+  Integer search = 0;
+  std::string shelf, part;
+
+  static constexpr std::string_view name = "SearchWhy";
+  template <class V>
+  void describe(V& v) {
+    v.integer("search", search, 1, id_max);
+    v.choice("shelf", shelf, {"motor", "controller", "cell", "chain"});
+    v.text("part", part, path_max);
+  }
+};
+
+struct SearchCounts {
+  double combinations = 0, considered = 0, fit = 0, ridden = 0, through = 0, within = 0, worth = 0;
+
+  static constexpr std::string_view name = "SearchCounts";
+  template <class V>
+  void describe(V& v) {
+    v.number("combinations", combinations);
+    v.number("considered", considered);
+    v.number("fit", fit);
+    v.number("ridden", ridden);
+    v.number("through", through);
+    v.number("within", within);
+    v.number("worth", worth);
+  }
+};
+
+struct SearchSpan {
+  std::string quantity;
+  double low = 0, high = 0;
+
+  static constexpr std::string_view name = "SearchSpan";
+  template <class V>
+  void describe(V& v) {
+    v.text("quantity", quantity, path_max);
+    v.number("low", low);
+    v.number("high", high);
+  }
+};
+
+/// A bike as a point: a number for each yardstick, in their order; null where it is never reached.
+struct SearchPoint {
+  Integer pick = -1;  ///< -1 while the search runs
+  std::vector<double> at;
+
+  static constexpr std::string_view name = "SearchPoint";
+  template <class V>
+  void describe(V& v) {
+    v.integer("pick", pick, -1, id_max);
+    v.numbers("at", at, 20);
+  }
+};
+
+struct PickNumber {
+  std::string quantity, label, text;
+  double value = std::numeric_limits<double>::quiet_NaN();
+  std::string met;
+
+  static constexpr std::string_view name = "PickNumber";
+  template <class V>
+  void describe(V& v) {
+    v.text("quantity", quantity, path_max);
+    v.text("label", label, line_max);
+    v.text("text", text, line_max);
+    v.number_or_null("value", value);
+    v.choice("met", met, met_words);
+  }
+};
+
+/// `from`: the builder's own part; a sketch of the library, to shop for by its figures; as the
+/// sheet has it.
+struct PickPart {
+  std::string place, label, from, text, figures, check;
+  std::string id;
+
+  static constexpr std::string_view name = "PickPart";
+  template <class V>
+  void describe(V& v) {
+    v.text("place", place, path_max);
+    v.text("label", label, line_max);
+    v.choice("from", from, {"own", "sketch", "sheet"});
+    v.text("text", text, text_max);
+    v.text("figures", figures, text_max);
+    v.text("check", check, text_max);
+    v.text("id", id, line_max);
+  }
+};
+
+struct Pick {
+  Integer pick = -1;  ///< -1 while the search runs
+  std::string title;
+  std::vector<PickPart> parts;
+  std::vector<PickNumber> numbers;
+  std::vector<std::string> why, gives_up, settle, cautions;
+
+  static constexpr std::string_view name = "Pick";
+  template <class V>
+  void describe(V& v) {
+    v.integer("pick", pick, -1, id_max);
+    v.text("title", title, line_max);
+    v.list("parts", parts, list_max);
+    v.list("numbers", numbers, list_max);
+    v.texts("why", why, list_max);
+    v.texts("gives_up", gives_up, list_max);
+    v.texts("settle", settle, list_max);
+    v.texts("cautions", cautions, list_max);
+  }
+};
+
+struct GiveStep {
+  std::string quantity, label, wished, instead, by;
+
+  static constexpr std::string_view name = "GiveStep";
+  template <class V>
+  void describe(V& v) {
+    v.text("quantity", quantity, path_max);
+    v.text("label", label, line_max);
+    v.text("wished", wished, line_max);
+    v.text("instead", instead, line_max);
+    v.text("by", by, line_max);
+  }
+};
+
+/// Wishes that give way together, and the bike that then is possible.
+struct GiveWay {
+  std::vector<GiveStep> steps;
+  std::vector<PickNumber> numbers;
+  Integer pick = 0;
+
+  static constexpr std::string_view name = "GiveWay";
+  template <class V>
+  void describe(V& v) {
+    v.list("steps", steps, list_max);
+    v.list("numbers", numbers, list_max);
+    v.integer("pick", pick, -1, id_max);
+  }
+};
+
+struct OpenOption {
+  std::string option, differs;
+
+  static constexpr std::string_view name = "OpenOption";
+  template <class V>
+  void describe(V& v) {
+    v.text("option", option, text_max);
+    v.text("differs", differs, text_max);
+  }
+};
+
+struct OpenDecision {
+  std::string place, label, says, text;
+  Integer fit = 0;
+  std::vector<OpenOption> options;
+
+  static constexpr std::string_view name = "OpenDecision";
+  template <class V>
+  void describe(V& v) {
+    v.text("place", place, path_max);
+    v.text("label", label, line_max);
+    v.choice("says", says, {"guess", "think"});
+    v.text("text", text, text_max);
+    v.integer("fit", fit, 0, id_max);
+    v.list("options", options, list_max);
+  }
+};
+
+struct Fell {
+  double count = 0;
+  std::string what, of;
+
+  static constexpr std::string_view name = "Fell";
+  template <class V>
+  void describe(V& v) {
+    v.number("count", count);
+    v.text("what", what, text_max);
+    v.choice("of", of, {"rule", "wish", "last"});
+  }
+};
+
+/// What the records say under some wishes. `lack`: why better ones may be missing; empty: none is.
+struct SearchFound {
+  std::vector<SearchMust> musts;  ///< as they were understood
+  std::vector<double> bounds;     ///< of each must, in its yardstick's unit
+  std::string lack;
+  double within = 0, worth = 0;
+  std::vector<Pick> list;
+  std::vector<GiveWay> gives_way;
+  std::vector<OpenDecision> decisions;
+
+  static constexpr std::string_view name = "SearchFound";
+  template <class V>
+  void describe(V& v) {
+    v.list("musts", musts, 20);
+    v.numbers("bounds", bounds, 20);
+    v.text("lack", lack, text_max);
+    v.number("within", within);
+    v.number("worth", worth);
+    v.list("list", list, list_max);
+    v.list("gives_way", gives_way, list_max);
+    v.list("decisions", decisions, list_max);
+  }
+};
+
+struct SearchState {
+  Integer build = 0, search = 0, revision = 0;
+  bool stale = false;
+  std::string phase, pass, ended;
+  double share = 0, seconds = 0;
+  Integer limit = 0, answers = 0;
+  std::vector<std::string> open, without;
+  std::vector<SearchWant> wants;
+  bool own_first = true;
+  SearchCounts counts;
+  std::vector<SearchSpan> spans;
+  std::vector<SearchPoint> points;
+  SearchFound found;
+  std::vector<Fell> fell;
+  std::string caution;
+
+  static constexpr std::string_view name = "SearchState";
+  template <class V>
+  void describe(V& v) {
+    v.integer("build", build, 1, id_max);
+    v.integer("search", search, 0, id_max);
+    v.integer("revision", revision, 0, id_max);
+    v.flag("stale", stale);
+    v.choice("phase", phase, phase_words);
+    v.text("pass", pass, line_max);
+    v.choice("ended", ended, {"", "stopped", "time", "full", "failed"});
+    v.number("share", share);
+    v.number("seconds", seconds);
+    v.integer("limit", limit, 0, 3600);
+    v.integer("answers", answers, 0, id_max);
+    v.texts("open", open, 20);
+    v.texts("without", without, list_max);
+    v.list("wants", wants, 20);
+    v.flag("own_first", own_first);
+    v.object("counts", counts);
+    v.list("spans", spans, 20);
+    v.list("points", points, 5000);
+    v.object("found", found);
+    v.list("fell", fell, list_max);
+    v.text("caution", caution, text_max);
+  }
+};
+
+struct SearchEvent {
+  Integer build = 0, search = 0, answers = 0;
+  std::string phase;
+  double share = 0, seconds = 0;
+  SearchCounts counts;
+
+  static constexpr std::string_view name = "SearchEvent";
+  template <class V>
+  void describe(V& v) {
+    v.integer("build", build, 1, id_max);
+    v.integer("search", search, 1, id_max);
+    v.integer("answers", answers, 0, id_max);
+    v.choice("phase", phase, phase_words);
+    v.number("share", share);
+    v.number("seconds", seconds);
+    v.object("counts", counts);
+  }
+};
+
+struct WhyNot {
+  std::string says;
+  std::vector<Fell> fell;
+  std::vector<GiveWay> gives_way;
+  std::vector<PickNumber> numbers;
+  bool ended_early = false;
+
+  static constexpr std::string_view name = "WhyNot";
+  template <class V>
+  void describe(V& v) {
+    v.text("says", says, text_max);
+    v.list("fell", fell, list_max);
+    v.list("gives_way", gives_way, list_max);
+    v.list("numbers", numbers, list_max);
+    v.flag("ended_early", ended_early);
+  }
+};
+
+struct ClaimAsk {
+  std::string text;
+
+  static constexpr std::string_view name = "ClaimAsk";
+  template <class V>
+  void describe(V& v) {
+    v.text("text", text, line_max);
+  }
+};
+
+struct ClaimTerm {
+  std::string says, plausible, would_need, then_rather;
+  double share = 0;
+
+  static constexpr std::string_view name = "ClaimTerm";
+  template <class V>
+  void describe(V& v) {
+    v.text("says", says, text_max);
+    v.text("plausible", plausible, line_max);
+    v.text("would_need", would_need, text_max);
+    v.text("then_rather", then_rather, text_max);
+    v.number("share", share);
+  }
+};
+
+struct DonorRow {
+  std::string words, pack, room_needed, room, laden, plate, says;
+  bool own = false, carries = false;
+
+  static constexpr std::string_view name = "DonorRow";
+  template <class V>
+  void describe(V& v) {
+    v.text("words", words, line_max);
+    v.text("pack", pack, line_max);
+    v.text("room_needed", room_needed, line_max);
+    v.text("room", room, line_max);
+    v.text("laden", laden, line_max);
+    v.text("plate", plate, line_max);
+    v.text("says", says, line_max);
+    v.flag("own", own);
+    v.flag("carries", carries);
+  }
+};
+
 // ---- events and pairing
 
 struct StateEvent {
@@ -1083,7 +1544,11 @@ struct Pairing {
   X(KnownSaid) X(Units) X(FindingChange) X(Preview) X(Revision) X(Differ) X(Compare)              \
   X(PlotName) X(PlotTable) X(Plot) X(Line) X(PartsList) X(Measure) X(Explained) X(ShelfPart)      \
   X(Correction) X(PasteAsk) X(PasteFigure) X(PasteOption) X(PasteQuestion) X(Paste) X(OwnPart)    \
-  X(Entry) X(NewEntry) X(Photo) X(StateEvent) X(Notice) X(Pairing)
+  X(Entry) X(NewEntry) X(Photo) X(OpenPlace) X(Yardstick) X(SearchOffer) X(SearchMust)            \
+  X(SearchWant) X(SearchAsk) X(SearchMoved) X(SearchTake) X(SearchWhy) X(SearchCounts)            \
+  X(SearchSpan) X(SearchPoint) X(PickNumber) X(PickPart) X(Pick) X(GiveStep) X(GiveWay)           \
+  X(OpenOption) X(OpenDecision) X(Fell) X(SearchFound) X(SearchState) X(SearchEvent) X(WhyNot)    \
+  X(ClaimAsk) X(ClaimTerm) X(DonorRow) X(StateEvent) X(Notice) X(Pairing)
 // clang-format on
 
 /// Reads one JSON object. Empty: all is well and `out` is complete. Else what is wrong, all of it.

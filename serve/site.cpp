@@ -291,6 +291,45 @@ const std::vector<Site::Route>& Site::routes() {
                c.bench.remove_own_part(part, number_of(c.target.asked("base").value_or(""))));
          });
        }},
+      {"GET", "builds/*/search", nothing,
+       [](const Call& c) {
+         return c.build([&](Integer b) { return json(c.bench.search_now(b)); });
+       }},
+      {"POST", "builds/*/search", body,
+       [](const Call& c) {
+         return c.build_with<api::SearchAsk>(
+             [&](Integer b, const auto& v) { return c.bench.search(b, v); });
+       }},
+      {"DELETE", "builds/*/search", body,
+       [](const Call& c) {
+         return c.build([&](Integer b) { return json(c.bench.search_end(b)); });
+       }},
+      {"GET", "builds/*/search/offer", nothing,
+       [](const Call& c) {
+         return c.build([&](Integer b) { return json(c.bench.search_offer(b)); });
+       }},
+      {"POST", "builds/*/search/moved", body,
+       [](const Call& c) {
+         return c.build_with<api::SearchMoved>(
+             [&](Integer b, const auto& v) { return c.bench.search_moved(b, v); });
+       }},
+      {"POST", "builds/*/search/take", body,
+       [](const Call& c) {
+         return c.build_with<api::SearchTake>(
+             [&](Integer b, const auto& v) { return c.bench.search_take(b, v); });
+       }},
+      {"POST", "builds/*/search/why", body,
+       [](const Call& c) {
+         return c.build_with<api::SearchWhy>(
+             [&](Integer b, const auto& v) { return c.bench.search_why(b, v); });
+       }},
+      {"POST", "builds/*/claim", body,
+       [](const Call& c) {
+         return c.build_with<api::ClaimAsk>(
+             [&](Integer b, const auto& v) { return c.bench.claim(b, v); });
+       }},
+      {"GET", "builds/*/donors", nothing,
+       [](const Call& c) { return c.build([&](Integer b) { return json(c.bench.donors(b)); }); }},
       {"GET", "pairing", nothing, [](const Call& c) { return c.site.pairing_shown(false); }},
       {"POST", "pairing", body, [](const Call& c) { return c.site.pairing_shown(true); }},
       {"DELETE", "pairing", body,

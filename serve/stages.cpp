@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "base/text.h"
+#include "search/space.h"
 
 namespace ww::serve {
 
@@ -53,6 +54,17 @@ std::vector<std::string> wishes_open(const Looked& looked) {
                            "surroundings.coldest", "rider.mass", "wishes.budget"}) {
     if (!build::known_at(looked.own, build::id_of(path)))
       out.emplace_back(schema()[build::id_of(path)].info->label);
+  }
+  return out;
+}
+
+/// What a search may still change.
+std::vector<std::string> choose_open(const Looked& looked) {
+  std::vector<std::string> out;
+  const std::uint32_t open = search::open_by_sheet(looked.own);
+  for (std::size_t a = 0; a < search::axis_count; ++a) {
+    if (((open >> a) & 1U) != 0)
+      out.push_back(words_of(search::word(static_cast<search::Axis>(a))));
   }
   return out;
 }
@@ -164,6 +176,7 @@ const std::vector<api::Stage>& stages() {
        "What do you start from?",
        {"project", "donor", "rider", "tyre_front", "tyre_rear"}},
       {"wishes", "Wishes", "What must it do?", {"wishes", "surroundings"}},
+      {"choose", "Choose", "What is worth buying?", {}},
       {"parts",
        "Parts",
        "Which parts, and do they suit each other?",
@@ -178,9 +191,10 @@ const std::vector<api::Stage>& stages() {
 }
 
 std::vector<api::StageState> open_stages(const Looked& looked) {
-  return {{"donor", shortened(donor_open(looked))}, {"wishes", shortened(wishes_open(looked))},
-          {"parts", shortened(parts_open(looked))}, {"fit", shortened(fit_open(looked))},
-          {"road", shortened(road_open(looked))},   {"list", shortened(list_open(looked))}};
+  return {{"donor", shortened(donor_open(looked))},   {"wishes", shortened(wishes_open(looked))},
+          {"choose", shortened(choose_open(looked))}, {"parts", shortened(parts_open(looked))},
+          {"fit", shortened(fit_open(looked))},       {"road", shortened(road_open(looked))},
+          {"list", shortened(list_open(looked))}};
 }
 
 api::Schema schema_of(System units) {

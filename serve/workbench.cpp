@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "build/sheet.h"
+#include "serve/choose_words.h"
 #include "serve/explain.h"
 #include "serve/workbench_impl.h"
 
@@ -22,7 +23,8 @@ Workbench::Impl::Impl(garage::Garage& the_garage, Shipped the_shipped, Setup the
       setup(std::move(the_setup)),
       shipped(std::move(the_shipped)),
       imperial(setup.units == figure::System::imperial),
-      lookout(setup.runner, setup.background, [this](const LookKey& key) { tell(key, "full"); }) {
+      lookout(setup.runner, setup.background, [this](const LookKey& key) { tell(key, "full"); }),
+      seeker([this](const Seek& seek) { tell(seek); }) {
   const auto chosen = garage->setting("units");
   if (chosen && *chosen) imperial = **chosen == "imperial";
   renew_world();
@@ -147,6 +149,10 @@ void Workbench::Impl::tell(const LookKey& key, const char* ready) const {
                           .build = key.build, .revision = key.revision, .ready = ready}));
 }
 
+void Workbench::Impl::tell(const Seek& seek) const {
+  if (setup.tell) setup.tell("search", api::write(search_event(seek)));
+}
+
 Reply<api::State> Workbench::Impl::written(const garage::Head& head) {
   lookout.overtaken(number(head.build));
   auto now = state(number(head.build));
@@ -192,6 +198,8 @@ Workbench::~Workbench() {
   stop();
 }
 void Workbench::stop() {
+  impl_->stopping = true;
+  impl_->seeker.stop();
   impl_->lookout.stop();
 }
 
@@ -292,7 +300,10 @@ Reply<api::State> Workbench::import_sheet(const api::Import& sheet) {
 }
 
 Reply<api::State> Workbench::state(api::Integer build, bool full) {
-  if (!full) return impl_->state(build);
+  if (!full) {
+    const Waiting::One waiting(impl_->seeker.waiting());
+    return impl_->state(build);
+  }
   // A newer revision may overtake the one that is waited for: then that one is waited for.
   for (int tries = 0; tries < 20; ++tries) {
     const auto now = impl_->current(build);
@@ -305,6 +316,7 @@ Reply<api::State> Workbench::state(api::Integer build, bool full) {
 // ---- changing
 
 Reply<api::State> Workbench::edit(api::Integer build, const api::Edit& edit) {
+  const Waiting::One waiting(impl_->seeker.waiting());
   const auto head = impl_->garage->head(build_id(build));
   if (!head) return refused(head.error());
   const auto text = impl_->text_at(*head, edit.base);
@@ -329,6 +341,7 @@ Reply<api::State> Workbench::edit(api::Integer build, const api::Edit& edit) {
 }
 
 Reply<api::Preview> Workbench::preview(api::Integer build, const api::Edit& edit) {
+  const Waiting::One waiting(impl_->seeker.waiting());
   const auto head = impl_->garage->head(build_id(build));
   if (!head) return refused(head.error());
   const auto text = impl_->text_at(*head, edit.base);
@@ -362,6 +375,7 @@ Reply<api::Preview> Workbench::preview(api::Integer build, const api::Edit& edit
 }
 
 Reply<api::State> Workbench::undo(api::Integer build, const api::Base& base) {
+  const Waiting::One waiting(impl_->seeker.waiting());
   const auto outcome = impl_->garage->undo(build_id(build), garage::RevisionId{base.base});
   if (!outcome) return refused(outcome.error());
   if (outcome->stale) return tl::unexpected<Refusal>(impl_->stale_of(*outcome, {}));
@@ -369,6 +383,7 @@ Reply<api::State> Workbench::undo(api::Integer build, const api::Base& base) {
 }
 
 Reply<api::State> Workbench::redo(api::Integer build, const api::Base& base) {
+  const Waiting::One waiting(impl_->seeker.waiting());
   const auto outcome = impl_->garage->redo(build_id(build), garage::RevisionId{base.base});
   if (!outcome) return refused(outcome.error());
   if (outcome->stale) return tl::unexpected<Refusal>(impl_->stale_of(*outcome, {}));

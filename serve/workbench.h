@@ -103,6 +103,19 @@ class Workbench {
   Reply<api::OwnPart> keep_own_part(const api::OwnPart& part);
   Reply<api::OwnPart> remove_own_part(api::Integer id, std::optional<api::Integer> base);
 
+  // ---- what to buy
+  Reply<api::SearchOffer> search_offer(api::Integer build);
+  /// Starts one; a search of the same build that runs is ended. Comes back at once.
+  Reply<api::SearchState> search(api::Integer build, const api::SearchAsk& ask);
+  Reply<api::SearchState> search_now(api::Integer build);
+  Reply<api::SearchState> search_end(api::Integer build);
+  Reply<api::SearchFound> search_moved(api::Integer build, const api::SearchMoved& moved);
+  /// A copy of the build with what was found in it.
+  Reply<api::State> search_take(api::Integer build, const api::SearchTake& take);
+  Reply<api::WhyNot> search_why(api::Integer build, const api::SearchWhy& why);
+  Reply<std::vector<api::ClaimTerm>> claim(api::Integer build, const api::ClaimAsk& ask);
+  Reply<std::vector<api::DonorRow>> donors(api::Integer build);
+
   // ---- beside it
   Reply<std::vector<api::Entry>> journal(api::Integer build) const;
   Reply<std::vector<api::Entry>> write_journal(api::Integer build, const api::NewEntry& entry);

@@ -8,6 +8,7 @@
 
 #include "serve/edits.h"
 #include "serve/lookout.h"
+#include "serve/seeker.h"
 #include "serve/workbench.h"
 
 namespace ww::serve {
@@ -65,6 +66,10 @@ struct Workbench::Impl {
   std::optional<OwnPlace> own_place(std::int64_t id) const;
   std::string today() const { return setup.now().substr(0, 10); }
   void tell(const LookKey& key, const char* ready) const;
+  void tell(const Seek& seek) const;
+  Reply<std::shared_ptr<Seek>> done_search(api::Integer build, api::Integer search);
+  /// The build, or the parts it may have, are others than when the search began.
+  bool moved_on(const Seek& seek) const;
   /// A build's text at a revision of it.
   Result<std::string> text_at(const garage::Head& head, api::Integer base) const;
 
@@ -74,7 +79,9 @@ struct Workbench::Impl {
   std::atomic<bool> imperial;
   mutable std::mutex world_mutex;
   std::shared_ptr<const World> world_now;
+  std::atomic<bool> stopping{false};
   Lookout lookout;
+  Seeker seeker;
 };
 
 inline garage::BuildId build_id(api::Integer id) {

@@ -46,6 +46,10 @@ class Filler {
     text(key, v[0], 0);
     text(key, v[1], 0);
   }
+  void numbers(const char* key, std::vector<double>& v, std::size_t) {
+    v.resize(2);
+    for (double& item : v) number(key, item);
+  }
   void text_rows(const char* key, std::vector<std::vector<std::string>>& v, std::size_t most) {
     v.resize(2);
     texts(key, v[0], most);

@@ -53,7 +53,7 @@ export type UnitKind = {
 }
 
 export type Stage = {
-  key: "donor" | "wishes" | "parts" | "fit" | "road" | "list"
+  key: "donor" | "wishes" | "choose" | "parts" | "fit" | "road" | "list"
   title: string
   question: string
   slots: string[]
@@ -507,6 +507,233 @@ export type Photo = {
   caption: string
   when: string
   media: string
+}
+
+export type OpenPlace = {
+  key: string
+  label: string
+  now: string
+  state: "none" | "thought_of" | "ordered" | "here"
+  open: boolean
+  options: number
+  own: number
+}
+
+export type Yardstick = {
+  key: string
+  label: string
+  brief: string
+  unit: string
+  step: number
+  more_is_better: boolean
+  traded: boolean
+  wish: string
+  weight: number
+}
+
+export type SearchOffer = {
+  places: OpenPlace[]
+  yardsticks: Yardstick[]
+  caution: string
+}
+
+export type SearchMust = {
+  quantity: "money" | "distance" | "punch" | "top_speed" | "mass" | "weeks" | "hold_speed" | "hill_grade" | "time_0_100"
+  text: string
+}
+
+export type SearchWant = {
+  quantity: "money" | "distance" | "punch" | "top_speed" | "mass" | "weeks"
+  weight: number
+}
+
+export type SearchAsk = {
+  base: number
+  open: string[]
+  without: string[]
+  musts: SearchMust[]
+  wants: SearchWant[]
+  own_first: boolean
+  seconds: number
+}
+
+export type SearchMoved = {
+  search: number
+  musts: SearchMust[]
+  wants: SearchWant[]
+}
+
+export type SearchTake = {
+  search: number
+  pick: number
+  name: string
+}
+
+export type SearchWhy = {
+  search: number
+  shelf: "motor" | "controller" | "cell" | "chain"
+  part: string
+}
+
+export type SearchCounts = {
+  combinations: number
+  considered: number
+  fit: number
+  ridden: number
+  through: number
+  within: number
+  worth: number
+}
+
+export type SearchSpan = {
+  quantity: string
+  low: number
+  high: number
+}
+
+export type SearchPoint = {
+  pick: number
+  at: (number | null)[]
+}
+
+export type PickNumber = {
+  quantity: string
+  label: string
+  text: string
+  value: number | null
+  met: "met" | "short" | "unknown" | "none"
+}
+
+export type PickPart = {
+  place: string
+  label: string
+  from: "own" | "sketch" | "sheet"
+  text: string
+  figures: string
+  check: string
+  id: string
+}
+
+export type Pick = {
+  pick: number
+  title: string
+  parts: PickPart[]
+  numbers: PickNumber[]
+  why: string[]
+  gives_up: string[]
+  settle: string[]
+  cautions: string[]
+}
+
+export type GiveStep = {
+  quantity: string
+  label: string
+  wished: string
+  instead: string
+  by: string
+}
+
+export type GiveWay = {
+  steps: GiveStep[]
+  numbers: PickNumber[]
+  pick: number
+}
+
+export type OpenOption = {
+  option: string
+  differs: string
+}
+
+export type OpenDecision = {
+  place: string
+  label: string
+  says: "guess" | "think"
+  text: string
+  fit: number
+  options: OpenOption[]
+}
+
+export type Fell = {
+  count: number
+  what: string
+  of: "rule" | "wish" | "last"
+}
+
+export type SearchFound = {
+  musts: SearchMust[]
+  bounds: (number | null)[]
+  lack: string
+  within: number
+  worth: number
+  list: Pick[]
+  gives_way: GiveWay[]
+  decisions: OpenDecision[]
+}
+
+export type SearchState = {
+  build: number
+  search: number
+  revision: number
+  stale: boolean
+  phase: "none" | "waiting" | "riding" | "weighing" | "done"
+  pass: string
+  ended: "" | "stopped" | "time" | "full" | "failed"
+  share: number
+  seconds: number
+  limit: number
+  answers: number
+  open: string[]
+  without: string[]
+  wants: SearchWant[]
+  own_first: boolean
+  counts: SearchCounts
+  spans: SearchSpan[]
+  points: SearchPoint[]
+  found: SearchFound
+  fell: Fell[]
+  caution: string
+}
+
+export type SearchEvent = {
+  build: number
+  search: number
+  answers: number
+  phase: "none" | "waiting" | "riding" | "weighing" | "done"
+  share: number
+  seconds: number
+  counts: SearchCounts
+}
+
+export type WhyNot = {
+  says: string
+  fell: Fell[]
+  gives_way: GiveWay[]
+  numbers: PickNumber[]
+  ended_early: boolean
+}
+
+export type ClaimAsk = {
+  text: string
+}
+
+export type ClaimTerm = {
+  says: string
+  plausible: string
+  would_need: string
+  then_rather: string
+  share: number
+}
+
+export type DonorRow = {
+  words: string
+  pack: string
+  room_needed: string
+  room: string
+  laden: string
+  plate: string
+  says: string
+  own: boolean
+  carries: boolean
 }
 
 export type StateEvent = {

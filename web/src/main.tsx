@@ -3,6 +3,7 @@
 import { render } from 'preact'
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { Book } from './book'
+import { Choose } from './choose'
 import { Conflict } from './conflict'
 import { Drawing, PartKey } from './drawing'
 import { TitleBlock } from './figures'
@@ -23,6 +24,7 @@ const beside = ['now', 'donor', 'wishes', 'parts', 'fit'] // the views that have
 
 function Work({ view }: { view: string }) {
   const part = use((s) => s.part)
+  const build = use((s) => s.build?.build ?? 0)
   if (part && beside.includes(view)) return <SlotPage key={part} slot={part} beside />
   switch (view) {
     case 'now':
@@ -30,6 +32,8 @@ function Work({ view }: { view: string }) {
     case 'donor':
     case 'wishes':
       return <FillIn key={view} stage={view} />
+    case 'choose':
+      return <Choose key={build} />
     case 'parts':
       return <Parts />
     case 'fit':

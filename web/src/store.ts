@@ -4,7 +4,7 @@
 // 2. What a person typed is in `drafts` from the first letter until the program has taken it.
 // 3. An edit is in `pending` until the program has answered; while it does not answer, it waits.
 import { useEffect, useState } from 'preact/hooks'
-import type { EditChange, Field, Garage, Preview, Problem, Schema, Slot, Stale, State } from './api'
+import type { EditChange, Field, Garage, Preview, Problem, Schema, SearchEvent, Slot, Stale, State } from './api'
 
 export type Route = { view: string; build: number; rest: string[] }
 export type Draft = { text: string; problem?: Problem; refused?: string }
@@ -29,6 +29,7 @@ export type Store = {
   said: string // for the live region
   part: string // the slot whose figures are open beside the drawing
   preview: { of: string; is: Preview } | null
+  news: SearchEvent | null // of a search, as it goes on
   sheet: Sheet
 }
 
@@ -75,6 +76,7 @@ let store: Store = {
   said: '',
   part: '',
   preview: null,
+  news: null,
   sheet: kept<Sheet>('sheet', 'system'),
 }
 

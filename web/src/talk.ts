@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Talks with the program. Every call ends as an answer, a refusal, a stale edit or as 'away'.
-import type { Edit, EditChange, Garage, NewBuild, Preview, Problem, Refused, Schema, Stale, State }
+import type { Edit, EditChange, Garage, NewBuild, Preview, Problem, Refused, Schema, SearchEvent, Stale, State }
   from './api'
 import { draftKey, get, go, set } from './store'
 
@@ -323,6 +323,9 @@ function listen(): void {
     if (!shown || shown.build !== news.build || news.revision <= shown.revision) return
     if (get().sending || get().pending.length) return
     void reload()
+  })
+  source.addEventListener('search', (event) => {
+    set({ news: JSON.parse((event as MessageEvent<string>).data) as SearchEvent })
   })
   source.addEventListener('notice', (event) => {
     set({ notice: (JSON.parse((event as MessageEvent<string>).data) as { text: string }).text })

@@ -152,3 +152,11 @@ export function when(text: string): string {
 export function plural(n: number, one: string, many: string): string {
   return n === 1 ? '1 ' + one : n + ' ' + many
 }
+
+/// 12 400 as a person says it.
+export function many(n: number): string {
+  if (n < 10000) return n.toLocaleString('en-GB').replace(/,/g, ' ')
+  const words: [number, string][] = [[1e9, 'thousand million'], [1e6, 'million'], [1e3, 'thousand']]
+  const [size, word] = words.find(([s]) => n >= s) ?? [1, '']
+  return (n / size < 10 && size > 1e3 ? (n / size).toFixed(1) : Math.round(n / size)) + ' ' + word
+}

@@ -14,10 +14,25 @@ const playGearing = async (page) => {
   await page.waitForSelector('.gear-table .moved')
 }
 
+const chooseCells = async (page) => {
+  for (const place of await page.locator('.place').all()) {
+    const name = await place.locator('.place-name').textContent()
+    await place.locator('input').setChecked(/^(controller|cell|cells in)/.test(name))
+  }
+  await page.getByRole('button', { name: 'Search', exact: true }).click()
+  await page.locator('.pick-card').nth(1).waitFor()
+  await page.waitForFunction(() => !document.querySelector('.ladder progress'))
+  await page.locator('.scatter-limits input').nth(1).focus()
+  for (let i = 0; i < 14; ++i) await page.keyboard.press('ArrowRight')
+  await page.locator('.scatter svg path.sc-off').first().waitFor()
+  await page.evaluate(() => window.scrollTo(0, 0))
+}
+
 // name, demo, view, width, paper, what to do first
 const pictures = [
   ['first-minute', '', 'start', 1440, 'light'],
   ['answer', 'dream', 'now', 1440, 'light'],
+  ['choose', 'commuter', 'choose', 1440, 'light', chooseCells],
   ['fit', 'beginner', 'fit', 1440, 'light'],
   ['gearing', 'commuter', 'parts/gearing', 1440, 'dark', playGearing],
   ['road', 'commuter', 'road', 1440, 'dark'],
