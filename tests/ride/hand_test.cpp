@@ -370,6 +370,67 @@ TEST(Solve, TheMostThereIsCanBeHad) {
   }
 }
 
+// Where the field is weakened the motor stands at the voltage that its own power leaves.
+TEST(Solve, AWeakenedFieldMeetsTheVoltageThatItsPowerLeaves) {
+  Standing s("reference", 0.5);
+  auto& p = s.bike.params;
+  double least_A = 1e9;
+  p.weakening = 0;
+  const double omega = 1.1 * model::no_load_speed(s.warm, p.modulation * s.pack.source.emf_V);
+  p.weakening = 1;
+  p.speed_limit_radps = 1e9;
+  for (const double torque : {5.0, 10.0, 20.0}) {
+    const auto at = operate(p, s.warm, {torque, omega}, s.pack);
+    EXPECT_NEAR(at.shaft.voltage_V, p.modulation * at.voltage_pack_V, 1e-5 * at.voltage_pack_V);
+    least_A = std::min(least_A, at.current_pack_A);
+  }
+  EXPECT_GT(least_A, 5);
+}
+
+TEST(Solve, ForceAndTorqueTurnIntoEachOther) {
+  const auto p = bike_of_sheet<model::PmMotor>(demo("reference")).params;
+  for (const double torque : {-30.0, 40.0}) {
+    const double force = wheel_force_N(p, torque);
+    EXPECT_NEAR(shaft_torque_Nm(p, force), torque, 1e-9);
+    // The driveline only takes: driving, less power at the wheel; braking, less at the shaft.
+    const double shaft_W = torque * p.ratio / p.wheel_radius_m, wheel_W = force;
+    EXPECT_NEAR(torque > 0 ? wheel_W / shaft_W : shaft_W / wheel_W, p.driveline_efficiency, 1e-9);
+  }
+}
+
+// What a slow part settles at over what it shows after 10 s: 1/(1 - exp(-10 s/time)).
+TEST(Pack, TheSettledSlowPartIsTheExponentials) {
+  auto pack = bike_of_sheet<model::PmMotor>(demo("reference")).params.pack;
+  for (const auto& [time, share] : {std::pair{8.0, 4e-3}, std::pair{15.0, 1e-3},
+                                    std::pair{30.0, 1e-4}, std::pair{60.0, 1e-5}}) {
+    pack.slow_time_s = time;
+    EXPECT_NEAR(slow_gain(pack) * (1 - std::exp(-10 / time)), 1, share) << time;
+  }
+}
+
+TEST(Params, ABrushedMotorsConstantIsOneOverItsSpeedConstant) {
+  Build b = demo("reference");
+  put(b, "motor", "tarnwick-coltsfoot");
+  const auto motor = bike_of_sheet<model::BrushedPmMotor>(b).motor;
+  const double known = value_of(b, "motor.speed_constant");
+  const double k = std::isnan(known) ? 0.8660254038 / value_of(b, "motor.torque_constant") : known;
+  EXPECT_NEAR(motor.constant_Vs * k, 1, 1e-9);
+}
+
+// One heat capacity behind one resistance: t = -R C ln(1 - rise / (P R)).
+TEST(Steady, TheControllerLastsAsOneNodeDoes) {
+  Standing s("reference", 0.8);
+  auto& p = s.bike.params;
+  p.heat.controller.resistance_K_per_W = 2;
+  const Steady<double> hill{15, 0.08, 0};
+  const auto hot = at_winding_temperature(s.bike.motor, p.cooling.limit_K);
+  const double watts = operate_steady(p, hot, hill, s.pack).loss_controller_W;
+  const double rise = p.heat.controller_limit_K - p.ambient_K;
+  ASSERT_GT(watts * 2, 1.5 * rise);
+  const double seconds = -2 * p.heat.controller.capacity_J_per_K * std::log(1 - rise / (watts * 2));
+  EXPECT_NEAR(endurance(s.bike, hill, s.pack).controller_s, seconds, 1e-6 * seconds);
+}
+
 TEST(Solve, SpareForceIsThrustLessRoadLoad) {
   const Standing s("reference", 0.5);
   for (const double v : {10.0, 25.0}) {
