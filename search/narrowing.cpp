@@ -79,6 +79,7 @@ std::vector<bool> Narrower::stand(const std::vector<Index>& asked) {
   const auto results = last_.check(records);
   for (std::size_t i = 0; i < fresh.size(); ++i) stood_[fresh[i]] = results[i].stands ? 1 : 2;
   std::vector<bool> out;
+  out.reserve(asked.size());
   for (const Index index : asked) out.push_back(stood_[index] == 1);
   return out;
 }

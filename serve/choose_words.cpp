@@ -538,6 +538,7 @@ void say_why(const Scene& scene, const std::vector<Record>& records, std::vector
     const std::size_t q = index_of(info.quantity);
     if (q >= search::traded_count || scene.wishes.weights[q] <= 0 || records.size() < 2) continue;
     std::vector<int> steps;
+    steps.reserve(records.size());
     for (const Record& r : records) steps.push_back(search::steps_of(info, r.numbers[q]));
     const auto best =
         static_cast<std::size_t>(std::max_element(steps.begin(), steps.end()) - steps.begin());
