@@ -227,6 +227,11 @@ void draw_supply(Draft& draft) {
        .to = "controller.case",
        .carries = Carries::bond,
        .why = "controller, motor and boxes of metal at the frame's potential: below 0.1 ohm"});
+  draft.wire({.label = "E5",
+              .from = "frame.earth",
+              .to = "pack.case",
+              .carries = Carries::bond,
+              .why = "a metal pack box at the frame's potential"});
 }
 
 void draw_interlocks(Draft& draft) {
@@ -273,6 +278,12 @@ void draw_interlocks(Draft& draft) {
               .fuse = "fuse_loop",
               .why = driven ? "the controller pulls the coil in once the bus is full"
                             : "the sequencer pulls the coil in once the bus is full"});
+  if (!driven) {
+    wires(draft, Carries::signal,
+          {{"K18", "contactor.coil+", "starter.+", "fuse_loop", "feeds the sequencer", "yellow"}});
+    wires(draft, Carries::loop,
+          {{"K19", "starter.-", "minus_point.bar", "fuse_loop", "coil current back", minus}});
+  }
   draft.wire({.label = "K10",
               .from = "contactor.coil+",
               .to = "precharge_relay.coil+",

@@ -104,6 +104,8 @@ void draw_traction(Draft& draft) {
   minus.push_back({minus.empty() ? "T5" : "T7", "pack", "-", "-", "fuse", "battery current back"});
   chain_of(draft, "controller.B-", minus, dangerous ? minus_colour : "black");
   if (!middle) return;
+  for (const char* end : {"pack.mid1", "pack.mid2"})
+    draft.stud(end, draft.choice<Stud>("cell.terminal"));
   draft.wire(
       {.label = "T8",
        .from = "pack.mid1",
@@ -114,6 +116,8 @@ void draw_traction(Draft& draft) {
   if (draft.sheet().yes("wiring.second_fuse")) {
     draft.fuse("second_fuse", "second fuse", Place::pack_box,
                "a short inside or between the boxes does not pass the main fuse");
+    for (const char* end : {"second_fuse.in", "second_fuse.out"})
+      draft.stud(end, draft.choice<Stud>("fuse.stud"));
     draft.wire({.label = "T9",
                 .from = "disconnect.out",
                 .to = "second_fuse.in",

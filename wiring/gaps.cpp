@@ -67,6 +67,11 @@ constexpr Question questions[] = {
      "A pinched sense lead shorts cells through a wire as thick as a hair.", "sense-lead-fuses"},
     {"wiring.brake_switches", "both brake switches at the controller",
      "Torque goes on while the rider brakes.", ""},
+    {"wiring.common_reference_checked",
+     "12 V side and the controller's signal side isolated, or joined at one point on purpose",
+     "K9, K16 and the signal leads tie the 12 V minus to the controller; where its signal side "
+     "hangs on the pack's minus, the frame does too, and the isolation is gone.",
+     "signal-grounds"},
     {"wiring.regen_stop_lamp", "stop lamp lit by motor braking",
      "Who follows sees no lamp while the bike slows.", "regen-stop-lamp"}};
 

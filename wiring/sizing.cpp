@@ -101,15 +101,23 @@ CableFigures figures_of(const Scene& scene, const Wire& wire, double section_m2)
   const bool as_listed = section_m2 == s.ask(slot + ".section");
   const auto sleeve = s.ask("loom.sleeve");
   const bool sleeve_said = sleeve > 0;
+  const double together = wire.carries == Carries::phase ? 3 : 2;
   const bool bundled_said = s.has(slot) && !s.assumed(slot + ".bundled");
   CableFigures out{.section_m2 = section_m2,
                    .resistance_ohmpm = as_listed ? s.ask(slot + ".resistance") : unknown,
                    .outer_diameter_m = as_listed ? s.ask(slot + ".outer_diameter") : unknown,
-                   .bundled = sleeve_said && !bundled_said ? 1 : s.or_else(slot + ".bundled", 0.7),
+                   .bundled = sleeve_said && !bundled_said ? model::bundle_factor(together)
+                                                           : s.or_else(slot + ".bundled", 0.7),
                    .hottest_K = scene.hottest_K};
   // Trapped air counted in; thicknesses: common practice, no source.
-  if (s.is("loom.sleeve", build::Sleeve::braid)) out.sleeve_m = 0.8e-3, out.sleeve_WpmK = 0.08;
-  if (s.is("loom.sleeve", build::Sleeve::conduit)) out.sleeve_m = 2.5e-3, out.sleeve_WpmK = 0.06;
+  if (s.is("loom.sleeve", build::Sleeve::braid)) {
+    out.sleeve_m = 0.8e-3;
+    out.sleeve_WpmK = 0.08;
+  }
+  if (s.is("loom.sleeve", build::Sleeve::conduit)) {
+    out.sleeve_m = 2.5e-3;
+    out.sleeve_WpmK = 0.06;
+  }
   return out;
 }
 
