@@ -5,6 +5,9 @@
 set -e
 cd "$(dirname "$0")/.."
 build=${1:-out/dev}
+for program in "$build/cli/docgen" "$build/tests/values/test_values"; do
+  [ -x "$program" ] || { echo "$program is not built; nothing was written" >&2; exit 1; }
+done
 "$build/cli/docgen" . >docs/rules.md
 {
   cat docs/trust_head.md
