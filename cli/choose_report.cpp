@@ -10,6 +10,7 @@
 #include "base/text.h"
 #include "cli/json.h"
 #include "plan/parts_list.h"
+#include "serve/choose_words.h"
 
 namespace ww::cli {
 
@@ -154,20 +155,6 @@ std::string to_shop_for(const Choosing& c, const Record& r, const Options& optio
   return out;
 }
 
-/// "It holds in 83 of 100 draws": how far the bike rests on what nobody knows yet.
-std::string holding_text(const search::Holding& holding) {
-  std::string text = "Of 100 draws of what is not known for sure it holds in " +
-                     fixed(100 * holding.share_holds, 0);
-  std::vector<std::string> falls;
-  for (std::size_t i = 0; i < holding.falls.size() && i < 2; ++i) {
-    const auto& [rule, share] = holding.falls[i];
-    if (share < 0.05) break;
-    falls.push_back(std::string(fit::rule_book().rules()[rule].title) + " (in " +
-                    fixed(100 * share, 0) + ")");
-  }
-  return text + (falls.empty() ? "." : "; where not, mostly for: " + join(falls, "; ") + ".");
-}
-
 std::string listed(const Choosing& c, const search::Doubts& doubts, const search::Shop& shop,
                    const Opened& opened, const Options& options) {
   std::string out;
@@ -185,7 +172,7 @@ std::string listed(const Choosing& c, const search::Doubts& doubts, const search
     for (const std::string& rule : search::left_to_settle(b, shop))
       left.emplace_back(fit::rule_book().find(rule)->title);
     if (!left.empty()) out += wrapped("Still to settle: " + join(left, "; ") + ".", 5);
-    if (place < doubts.list.size()) out += wrapped(holding_text(doubts.list[place]), 5);
+    if (place < doubts.list.size()) out += wrapped(serve::holding_text(doubts.list[place]), 5);
     const std::string spec = to_shop_for(c, r, options);
     if (!spec.empty()) out += "     To shop for, since the library's parts are invented:\n" + spec;
   }

@@ -119,13 +119,6 @@ Worth worth_of(const std::vector<Record>& records, const std::vector<Index>& fro
   return worth;
 }
 
-bool another_bike(const Record& a, const Record& b) {
-  int count = 0;
-  for (const Axis axis : {Axis::motor, Axis::controller, Axis::cell})
-    count += a.at[index_of(axis)] != b.at[index_of(axis)] ? 1 : 0;
-  return count >= 2;
-}
-
 namespace {
 
 /// What makes one trade-off another bike than the next.
@@ -174,20 +167,25 @@ class Otherness {
 
 }  // namespace
 
+std::vector<Index> that_differ(const std::vector<Record>& records,
+                               const std::vector<Index>& candidates, std::size_t most) {
+  const Otherness differs(records, candidates);
+  std::vector<Index> list;
+  for (const Index candidate : candidates) {
+    if (list.size() >= most) break;
+    if (std::all_of(list.begin(), list.end(), [&](Index one) { return differs(one, candidate); }))
+      list.push_back(candidate);
+  }
+  return list;
+}
+
 std::vector<Index> short_list(const std::vector<Record>& records, const std::vector<Index>& front,
                               const Worth& worth, std::size_t most) {
   std::vector<Index> order(front);
   std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) {
     return worth.of(records[a].numbers) > worth.of(records[b].numbers);
   });
-  const Otherness differs(records, front);
-  std::vector<Index> list;
-  for (const Index candidate : order) {
-    if (list.size() >= most) break;
-    if (std::all_of(list.begin(), list.end(), [&](Index one) { return differs(one, candidate); }))
-      list.push_back(candidate);
-  }
-  return list;
+  return that_differ(records, order, most);
 }
 
 Index best_of(const std::vector<Record>& records, const Worth& worth) {

@@ -35,12 +35,12 @@ struct Worth {
 Worth worth_of(const std::vector<Record>& records, const std::vector<Index>& front,
                const std::array<double, traded_count>& weights);
 
-/// Whether of motor, controller and cell at least two differ.
-bool another_bike(const Record& a, const Record& b);
-
-/// A few of the trade-offs, best first, each another bike than those before it: of motor,
-/// controller and cell at least two differ, or the one that varies at all among the trade-offs;
+/// Of candidates, best first, a few that are each another bike than those taken before: of motor,
+/// controller and cell at least two differ, or the one that varies at all among the candidates;
 /// where none does, some traded quantity is a quarter of its span away.
+std::vector<Index> that_differ(const std::vector<Record>& records,
+                               const std::vector<Index>& candidates, std::size_t most);
+/// The same of the trade-offs, by worth.
 std::vector<Index> short_list(const std::vector<Record>& records, const std::vector<Index>& front,
                               const Worth& worth, std::size_t most);
 

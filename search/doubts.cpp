@@ -392,23 +392,14 @@ Holding holding_of(const Held& bike, const Outcomes& outcomes, double draws) {
   return out;
 }
 
-/// The best on the mean, each another bike than those before it (see short_list).
-std::vector<std::size_t> best_that_differ(const WorthByDraw& worth, const std::vector<Held*>& bikes,
-                                          std::size_t most) {
-  std::vector<std::size_t> order(bikes.size());
+/// Bikes by their places, the best on the mean first.
+std::vector<std::size_t> by_mean(const WorthByDraw& worth) {
+  std::vector<std::size_t> order(worth.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
     return mean_of(worth[a]) > mean_of(worth[b]);
   });
-  std::vector<std::size_t> out;
-  for (const std::size_t one : order) {
-    if (out.size() >= most) break;
-    if (std::all_of(out.begin(), out.end(), [&](std::size_t other) {
-          return another_bike(*bikes[one]->record, *bikes[other]->record);
-        }))
-      out.push_back(one);
-  }
-  return out;
+  return order;
 }
 
 /// The same figure's value on every draw.
@@ -483,13 +474,25 @@ class Pool {
     out.draws = options_.draws;
     out.value_of_knowing_all = value_of_knowing_all(worth_);
     out.decisions = chances(chosen_.ground->space(), worth_, bikes_);
-    for (const std::size_t b : best_that_differ(worth_, bikes_, options_.list_length))
-      out.list.push_back(holding_of(*bikes_[b], outcomes_[b], double(options_.draws)));
+    list_best(out);
     measure(out);
     return out;
   }
 
  private:
+  void list_best(Doubts& out) const {
+    const auto order = by_mean(worth_);
+    std::vector<Index> candidates;
+    for (const std::size_t b : order) candidates.push_back(bikes_[b]->index);
+    for (const Index index :
+         that_differ(chosen_.hunted.records, candidates, options_.list_length)) {
+      const auto place = static_cast<std::size_t>(
+          std::find(candidates.begin(), candidates.end(), index) - candidates.begin());
+      out.list.push_back(
+          holding_of(*bikes_[order[place]], outcomes_[order[place]], double(options_.draws)));
+    }
+  }
+
   void measure(Doubts& out) const {
     // As many columns of luck as there are figures: the luckiest of either would look alike.
     const auto [mean, most] =

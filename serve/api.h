@@ -1257,6 +1257,7 @@ struct Pick {
   std::vector<PickPart> parts;
   std::vector<PickNumber> numbers;
   std::vector<std::string> why, gives_up, settle, cautions;
+  std::string holds;  ///< how far it rests on what is not known; empty where that was not asked
 
   static constexpr std::string_view name = "Pick";
   template <class V>
@@ -1269,6 +1270,7 @@ struct Pick {
     v.texts("gives_up", gives_up, list_max);
     v.texts("settle", settle, list_max);
     v.texts("cautions", cautions, list_max);
+    v.text("holds", holds, text_max);
   }
 };
 
@@ -1329,6 +1331,21 @@ struct OpenDecision {
   }
 };
 
+/// A figure worth measuring before anything is bought.
+struct WorthKnowing {
+  std::string path, what, worth, between, how;
+
+  static constexpr std::string_view name = "WorthKnowing";
+  template <class V>
+  void describe(V& v) {
+    v.text("path", path, path_max);
+    v.text("what", what, line_max);
+    v.text("worth", worth, line_max);
+    v.text("between", between, text_max);
+    v.text("how", how, text_max);
+  }
+};
+
 struct Fell {
   double count = 0;
   std::string what, of;
@@ -1351,6 +1368,8 @@ struct SearchFound {
   std::vector<Pick> list;
   std::vector<GiveWay> gives_way;
   std::vector<OpenDecision> decisions;
+  std::vector<WorthKnowing> measuring;
+  std::string measuring_all;  ///< what knowing everything would be worth; empty: not asked
 
   static constexpr std::string_view name = "SearchFound";
   template <class V>
@@ -1363,6 +1382,8 @@ struct SearchFound {
     v.list("list", list, list_max);
     v.list("gives_way", gives_way, list_max);
     v.list("decisions", decisions, list_max);
+    v.list("measuring", measuring, list_max);
+    v.text("measuring_all", measuring_all, text_max);
   }
 };
 
@@ -1547,8 +1568,8 @@ struct Pairing {
   X(Entry) X(NewEntry) X(Photo) X(OpenPlace) X(Yardstick) X(SearchOffer) X(SearchMust)            \
   X(SearchWant) X(SearchAsk) X(SearchMoved) X(SearchTake) X(SearchWhy) X(SearchCounts)            \
   X(SearchSpan) X(SearchPoint) X(PickNumber) X(PickPart) X(Pick) X(GiveStep) X(GiveWay)           \
-  X(OpenOption) X(OpenDecision) X(Fell) X(SearchFound) X(SearchState) X(SearchEvent) X(WhyNot)    \
-  X(ClaimAsk) X(ClaimTerm) X(DonorRow) X(StateEvent) X(Notice) X(Pairing)
+  X(OpenOption) X(OpenDecision) X(WorthKnowing) X(Fell) X(SearchFound) X(SearchState)             \
+  X(SearchEvent) X(WhyNot) X(ClaimAsk) X(ClaimTerm) X(DonorRow) X(StateEvent) X(Notice) X(Pairing)
 // clang-format on
 
 /// Reads one JSON object. Empty: all is well and `out` is complete. Else what is wrong, all of it.

@@ -526,7 +526,8 @@ api::Pick pick_of(const Scene& scene, const Record& r, std::int64_t number) {
           .why = {},
           .gives_up = {},
           .settle = {},
-          .cautions = pick_cautions(scene, r)};
+          .cautions = pick_cautions(scene, r),
+          .holds = {}};
 }
 
 /// What each of a few is best in, and what it gives up against the best in everything else.
@@ -659,6 +660,63 @@ std::vector<api::OpenDecision> decisions_of(const Scene& scene, const std::vecto
   return out;
 }
 
+/// The same where what is not known is counted.
+std::vector<api::OpenDecision> decisions_of(const Scene& scene, const Choosing& c,
+                                            const search::Doubts& doubts) {
+  std::vector<search::Decision> plain;
+  for (const auto& decision : doubts.decisions) {
+    search::Decision& out =
+        plain.emplace_back(search::Decision{.axis = decision.axis, .options = {}, .worst_loss = 0});
+    for (const auto& option : decision.options)
+      out.options.push_back({option.option, option.record, option.loss});
+    out.worst_loss = decision.options.back().loss;
+  }
+  auto shown = decisions_of(scene, c.hunted.records, plain);
+  for (std::size_t d = 0; d < shown.size(); ++d)
+    shown[d].text += " Of 100 draws of what is not known the first is right in " +
+                     fixed(100 * doubts.decisions[d].options.front().share_right, 0) + ".";
+  return shown;
+}
+
+/// In what the bikes differ that a figure decides between: "in series 20 or 22".
+std::string between_text(const Scene& scene, const Choosing& c,
+                         const std::vector<search::Index>& bikes) {
+  std::vector<std::string> words;
+  for (std::size_t a = 0; a < search::axis_count; ++a) {
+    const auto axis = static_cast<Axis>(a);
+    std::vector<std::string> options;
+    for (const search::Index index : bikes) {
+      std::string text = option_text(scene.space, axis, c.record(index).at[a], scene.speech.units);
+      if (std::find(options.begin(), options.end(), text) == options.end())
+        options.push_back(std::move(text));
+    }
+    if (options.size() > 1) words.push_back(axis_label(axis) + ": " + join(options, ", or "));
+  }
+  return join(words, "; ");
+}
+
+void put_doubts(api::SearchFound& out, const Scene& scene, const Choosing& c,
+                const search::Doubts& doubts) {
+  for (std::size_t i = 0; i < out.list.size() && i < doubts.list.size(); ++i)
+    out.list[i].holds = holding_text(doubts.list[i]);
+  for (std::size_t i = 0; i < doubts.measuring.size() && i < 5; ++i) {
+    const search::Measuring& m = doubts.measuring[i];
+    const auto& field = build::schema()[m.id];
+    out.measuring.push_back(
+        {.path = field.path,
+         .what = std::string(field.info->label) +
+                 (m.part.empty() ? std::string() : ", " + std::string(field.slot->label)),
+         .worth = number_text(Quantity::money, m.value, scene.speech),
+         .between = between_text(scene, c, m.between),
+         .how = std::string(field.info->measure)});
+  }
+  out.measuring_all = "Knowing every figure would be worth " +
+                      number_text(Quantity::money, doubts.value_of_knowing_all, scene.speech) +
+                      ": no measuring is worth more. From " + std::to_string(doubts.bikes) +
+                      " bikes on the same " + std::to_string(doubts.draws) +
+                      " draws; prices stay as listed.";
+}
+
 std::vector<api::Fell> fell_of(const Scene& scene, const Choosing& c) {
   std::vector<api::Fell> out;
   const auto& tally = c.hunted.tally;
@@ -737,9 +795,10 @@ std::vector<search::Index> nearest(const Choosing& c, std::size_t most) {
 
 /// What the picture shows: the trade-offs and some of what lies behind them; where nothing meets
 /// every wish, what would have to give way and what comes nearest.
-std::vector<search::Index> shown_of(const Choosing& c) {
+std::vector<search::Index> shown_of(const Choosing& c, const search::Doubts& doubts) {
   std::vector<search::Index> shown = thinned(c.front, 600);
   for (const search::Index index : c.list) shown.push_back(index);
+  for (const auto& holding : doubts.list) shown.push_back(holding.record);
   for (std::size_t i = 0; i < c.relaxations.size() && i < 100; ++i)
     shown.push_back(c.relaxations[i].record);
   std::vector<search::Index> others = c.loose ? nearest(c, 6000) : std::vector<search::Index>();
@@ -789,11 +848,17 @@ api::SearchFound found_by_hunt(Seek& seek, const Choosing& c) {
   out.lack = lack_text(c, search::lack_of(c, c.wishes.musts));
   out.within = c.loose ? 0 : double(c.hunted.records.size());
   out.worth = double(c.front.size());
-  put_list(out, scene, seek, c.list, !c.loose);
+  const search::Doubts& doubts = seek.doubts();
+  std::vector<search::Index> list(c.list);
+  if (!doubts.list.empty()) list.clear();
+  for (const auto& holding : doubts.list) list.push_back(holding.record);
+  put_list(out, scene, seek, list, !c.loose);
   out.gives_way = gives_way_of(
       scene, c.relaxations,
       [&](std::size_t i) -> const Record& { return c.record(c.relaxations[i].record); }, true);
-  out.decisions = decisions_of(scene, c.hunted.records, c.decisions);
+  out.decisions = doubts.list.empty() ? decisions_of(scene, c.hunted.records, c.decisions)
+                                      : decisions_of(scene, c, doubts);
+  if (!doubts.list.empty()) put_doubts(out, scene, c, doubts);
   return out;
 }
 
@@ -826,6 +891,19 @@ const char* word_of(const Seek::Standing& standing, const Choosing* chosen) {
 }
 
 }  // namespace
+
+std::string holding_text(const search::Holding& holding) {
+  std::string text = "Of 100 draws of what is not known for sure it holds in " +
+                     fixed(100 * holding.share_holds, 0);
+  std::vector<std::string> falls;
+  for (std::size_t i = 0; i < holding.falls.size() && i < 2; ++i) {
+    const auto& [rule, share] = holding.falls[i];
+    if (share < 0.05) break;
+    falls.push_back(std::string(fit::rule_book().rules()[rule].title) + " (in " +
+                    fixed(100 * share, 0) + ")");
+  }
+  return text + (falls.empty() ? "." : "; where not, mostly for: " + join(falls, "; ") + ".");
+}
 
 api::SearchFound found_of(Seek& seek, const search::Wishes& wishes) {
   const Choosing& c = *seek.chosen();
@@ -885,7 +963,7 @@ api::SearchState search_state(Seek& seek, bool stale) {
     out.found = found_by_hunt(seek, *c);
     out.fell = fell_of(scene, *c);
     std::vector<Record> shown;
-    for (const search::Index index : shown_of(*c)) {
+    for (const search::Index index : shown_of(*c, seek.doubts())) {
       shown.push_back(c->record(index));
       out.points.push_back(point_of(shown.back(), index, speech));
     }

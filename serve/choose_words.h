@@ -41,6 +41,9 @@ search::Wishes wishes_from(const std::vector<api::SearchMust>& musts,
                            const std::vector<api::SearchWant>& wants, const std::string& currency,
                            Errors& errors);
 
+/// "It holds in 83 of 100 draws": how far a bike rests on what nobody knows yet.
+std::string holding_text(const search::Holding& holding);
+
 /// Everything about a search; `stale`: the build has changed since.
 api::SearchState search_state(Seek& seek, bool stale);
 api::SearchEvent search_event(const Seek& seek);

@@ -130,8 +130,9 @@ bool Seek::heard(const search::Progress& progress, const std::function<void(cons
   return !stopped_;
 }
 
-void Seek::finish(std::optional<search::Choosing> chosen) {
+void Seek::finish(std::optional<search::Choosing> chosen, search::Doubts doubts) {
   const std::lock_guard lock(mutex_);
+  doubts_ = std::move(doubts);
   standing_.phase = Phase::done;
   standing_.seconds = elapsed();
   ++standing_.answers;
@@ -165,6 +166,7 @@ void Seek::run(const ride::Runner& runner, const std::function<void(const Seek&)
   }
   told(*this);
   std::optional<search::Choosing> chosen;
+  search::Doubts doubts;
   if (!stopped_) {
     search::HuntOptions options;
     options.most = most_records;
@@ -178,11 +180,14 @@ void Seek::run(const ride::Runner& runner, const std::function<void(const Seek&)
     options.go_on = [&] { return go_on(); };
     try {
       chosen = search::choose(job_.sheet, shop(), job_.ask, job_.wishes, options);
+      search::DoubtOptions doubting;
+      doubting.runner = runner;
+      if (!dropped_) doubts = search::doubts(*chosen, doubting);
     } catch (const std::exception&) {
       chosen.reset();  // told as failed; the page offers to search again
     }
   }
-  finish(dropped_ ? std::nullopt : std::move(chosen));
+  finish(dropped_ ? std::nullopt : std::move(chosen), std::move(doubts));
   told(*this);
 }
 

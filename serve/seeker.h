@@ -16,6 +16,7 @@
 #include <mutex>
 #include <thread>
 
+#include "search/doubts.h"
 #include "search/narrowing.h"
 #include "serve/api.h"
 #include "serve/lookout.h"
@@ -84,6 +85,8 @@ class Seek {
   Partial partial() const;
   /// Null until it is done.
   const search::Choosing* chosen() const;
+  /// What is not known, counted. Valid: it is done; nothing in it where nothing meets every must.
+  const search::Doubts& doubts() const { return doubts_; }
   /// Moved wishes out of what was ridden. Valid: it is done and found something that fits.
   search::Narrowed narrowed(const search::Wishes& wishes);
 
@@ -103,7 +106,7 @@ class Seek {
   bool heard(const search::Progress& progress, const std::function<void(const Seek&)>& told);
   bool go_on();
   double elapsed() const;
-  void finish(std::optional<search::Choosing> chosen);
+  void finish(std::optional<search::Choosing> chosen, search::Doubts doubts);
 
   const std::int64_t number_;
   const SeekJob job_;
@@ -116,6 +119,7 @@ class Seek {
   double told_at_ = 0, answered_at_ = 0;
   std::chrono::steady_clock::time_point began_ = std::chrono::steady_clock::now();
   std::unique_ptr<const search::Choosing> chosen_;
+  search::Doubts doubts_;  ///< does not change once it is done
   std::mutex narrow_mutex_;
   std::unique_ptr<search::Narrower> narrower_;
   std::mutex settle_mutex_;

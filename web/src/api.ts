@@ -623,6 +623,7 @@ export type Pick = {
   gives_up: string[]
   settle: string[]
   cautions: string[]
+  holds: string
 }
 
 export type GiveStep = {
@@ -653,6 +654,14 @@ export type OpenDecision = {
   options: OpenOption[]
 }
 
+export type WorthKnowing = {
+  path: string
+  what: string
+  worth: string
+  between: string
+  how: string
+}
+
 export type Fell = {
   count: number
   what: string
@@ -668,6 +677,8 @@ export type SearchFound = {
   list: Pick[]
   gives_way: GiveWay[]
   decisions: OpenDecision[]
+  measuring: WorthKnowing[]
+  measuring_all: string
 }
 
 export type SearchState = {

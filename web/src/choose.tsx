@@ -241,6 +241,7 @@ export function Choose() {
               <ShortList list={found.list} running={running} loose={found.gives_way.length > 0} state={state} beside={beside} setBeside={setBeside} leaveOut={leaveOut} />
               {beside.length > 1 && <BesideEachOther list={found.list.filter((p) => beside.includes(p.pick))} />}
               {found.decisions.length > 0 && <Decisions list={found.decisions} />}
+              {found.measuring_all && <Measuring found={found} />}
               {state.phase === 'done' && <WhyNotForm state={state} />}
               {state.fell.length > 0 && <FellList state={state} />}
             </>
@@ -494,6 +495,30 @@ function Decisions({ list }: { list: OpenDecision[] }) {
           </li>
         ))}
       </ul>
+    </section>
+  )
+}
+
+function Measuring({ found }: { found: SearchFound }) {
+  return (
+    <section class="decisions">
+      <h2>What to measure before deciding</h2>
+      {found.measuring.length === 0 && <p>No single figure: none changes what to choose by more than luck would show.</p>}
+      <ul>
+        {found.measuring.map((m) => (
+          <li key={m.path + m.what}>
+            <h3>
+              {m.what} <span class="tag">some {m.worth}</span>
+            </h3>
+            <p>{m.how}.</p>
+            <details class="more">
+              <summary>What it decides between</summary>
+              <p>{m.between}.</p>
+            </details>
+          </li>
+        ))}
+      </ul>
+      <p class="soft">{found.measuring_all}</p>
     </section>
   )
 }

@@ -59,6 +59,7 @@ function PickCard({ pick, at, state, beside, setBeside, leaveOut }: { pick: Pick
       </dl>
       <Parts pick={pick} leaveOut={leaveOut} />
       {pick.settle.length > 0 && <p class="pick-settle">Still to settle: {pick.settle.join('; ')}.</p>}
+      {pick.holds && <p class="pick-settle">{pick.holds}</p>}
       {pick.cautions.map((c) => (
         <Caution key={c}>{c}</Caution>
       ))}
