@@ -704,8 +704,7 @@ void put_doubts(api::SearchFound& out, const Scene& scene, const Choosing& c,
     const auto& field = build::schema()[m.id];
     out.measuring.push_back(
         {.path = field.path,
-         .what = std::string(field.info->label) +
-                 (m.part.empty() ? std::string() : ", " + std::string(field.slot->label)),
+         .what = std::string(field.info->label) + ", " + std::string(field.slot->label),
          .worth = number_text(Quantity::money, m.value, scene.speech),
          .between = between_text(scene, c, m.between),
          .how = std::string(field.info->measure)});

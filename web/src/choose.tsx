@@ -501,7 +501,7 @@ function Decisions({ list }: { list: OpenDecision[] }) {
 
 function Measuring({ found }: { found: SearchFound }) {
   return (
-    <section class="decisions">
+    <section class="measuring">
       <h2>What to measure before deciding</h2>
       {found.measuring.length === 0 && <p>No single figure: none changes what to choose by more than luck would show.</p>}
       <ul>

@@ -99,6 +99,8 @@ test('a search runs, says how far it is, and leaves a few bikes with their reaso
   assert.match(parts, /Ask for the measured capacity/)
   assert.match(parts, /Not below [\d.]+ V/)
   assert.match(await page.locator('.decisions').textContent(), /think|guess/)
+  assert.match(await page.locator('.measuring').textContent(), /Knowing every figure would be worth/)
+  assert.match(await page.locator('.pick-settle', { hasText: 'Of 100 draws' }).first().textContent(), /holds in \d+/)
   assert.ok(!/\bsafe\b/i.test(await page.textContent('.choose-stage')))
 })
 
