@@ -95,8 +95,9 @@ void read_version(ReadContext& context, const toml::table& root) {
                                .expected = "a first line 'wattwright = 1'"});
     return;
   }
-  const auto version = node->value<std::int64_t>();
-  if (!version || *version < 1 || *version > sheet_version) {
+  // A whole number as it stands: to make one of a float may be beyond what fits.
+  const auto* version = node->as_integer();
+  if (version == nullptr || version->get() < 1 || version->get() > sheet_version) {
     report(context, node->source(),
            {.code = "bad-version",
             .what = "a sheet of a form this program does not know",

@@ -37,6 +37,7 @@ std::vector<Index> pool_of(const Choosing& c, const DoubtOptions& options) {
   LastCheck last(*c.ground, options.runner);
   const Stands stand = [&](const std::vector<Index>& asked) {
     std::vector<const Record*> records;
+    records.reserve(asked.size());
     for (const Index i : asked) records.push_back(&c.record(i));
     std::vector<bool> out;
     for (const auto& result : last.check(records)) out.push_back(result.stands);
@@ -483,6 +484,7 @@ class Pool {
   void list_best(Doubts& out) const {
     const auto order = by_mean(worth_);
     std::vector<Index> candidates;
+    candidates.reserve(order.size());
     for (const std::size_t b : order) candidates.push_back(bikes_[b]->index);
     for (const Index index :
          that_differ(chosen_.hunted.records, candidates, options_.list_length)) {

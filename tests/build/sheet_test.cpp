@@ -145,6 +145,8 @@ front_teeth = 3
 TEST(Sheet, RefusesWhatIsNoSheet) {
   EXPECT_EQ(read("").errors.at(0).code, "no-version");
   EXPECT_EQ(read("wattwright = 2\n").errors.at(0).code, "bad-version");
+  EXPECT_EQ(read("wattwright = 55555555555555555555555e000000000001\n").errors.at(0).code,
+            "bad-version");
   EXPECT_EQ(read("wattwright = 1\n[motor\n").errors.at(0).code, "not-toml");
   EXPECT_EQ(read("wattwright = 1\nmotor = 3\n").errors.at(0).code, "wrong-type");
   EXPECT_EQ(read("wattwright = 1\n[motor]\npart = \"no-such-thing\"\n").errors.at(0).code,
