@@ -7,6 +7,7 @@
 #include <map>
 #include <numeric>
 #include <optional>
+#include <set>
 
 #include "base/check.h"
 #include "ride/batch.h"
@@ -283,6 +284,21 @@ std::vector<Relaxation> relaxations(const std::vector<Record>& records,
     return a.steps.size() != b.steps.size() ? a.steps.size() < b.steps.size() : a.missed < b.missed;
   });
   return out;
+}
+
+std::vector<Index> one_of_each_set(std::vector<Relaxation>& relaxations, std::size_t most) {
+  std::set<std::vector<std::size_t>> seen;
+  std::vector<Relaxation> kept;
+  std::vector<Index> list;
+  for (Relaxation& relaxation : relaxations) {
+    std::vector<std::size_t> musts;
+    for (const auto& step : relaxation.steps) musts.push_back(step.must);
+    if (!seen.insert(musts).second) continue;
+    if (list.size() < most) list.push_back(relaxation.record);
+    kept.push_back(std::move(relaxation));
+  }
+  relaxations = std::move(kept);
+  return list;
 }
 
 // ---- decisions

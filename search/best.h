@@ -60,6 +60,10 @@ struct Relaxation {
 std::vector<Relaxation> relaxations(const std::vector<Record>& records,
                                     const std::vector<Must>& musts);
 
+/// Keeps the first relaxation of each set of musts that give way: what differs by a step in how far
+/// they give way is one choice. The records of the first few.
+std::vector<Index> one_of_each_set(std::vector<Relaxation>& relaxations, std::size_t most);
+
 /// One option of an open axis, the rest chosen anew as well as can be.
 struct OptionValue {
   std::uint8_t option;

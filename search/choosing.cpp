@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include "base/text.h"
 
@@ -36,24 +35,6 @@ void weigh(Choosing& c, const ride::Runner& runner, std::size_t list_length) {
   c.list = short_list(c.hunted.records, c.front, c.worth, list_length);
   if (c.front.empty()) return;
   c.decisions = decisions(c.ground->space(), c.hunted.records, c.worth, stand);
-}
-
-/// The bike of each relaxation, once a set of wishes that give way: what differs by a step in how
-/// far they give way is one choice.
-std::vector<Index> bikes_of(std::vector<Relaxation>& relaxations, std::size_t most) {
-  std::set<std::vector<std::size_t>> seen;
-  std::vector<Relaxation> kept;
-  for (Relaxation& relaxation : relaxations) {
-    std::vector<std::size_t> musts;
-    for (const auto& step : relaxation.steps) musts.push_back(step.must);
-    if (seen.insert(musts).second) kept.push_back(std::move(relaxation));
-  }
-  relaxations = std::move(kept);
-  std::vector<Index> list;
-  for (const Relaxation& relaxation : relaxations) {
-    if (list.size() < most) list.push_back(relaxation.record);
-  }
-  return list;
 }
 
 std::unique_ptr<Ground> ground_of(const Build& build, const Shop& shop, const Ask& ask) {
@@ -92,7 +73,7 @@ Choosing choose(const Build& build, const Shop& shop, const Ask& ask, const Wish
   }
   if (c.hunted.records.empty()) return c;
   if (c.loose) {
-    c.list = bikes_of(c.relaxations, list_length);
+    c.list = one_of_each_set(c.relaxations, list_length);
     return c;
   }
   weigh(c, options.runner, list_length);

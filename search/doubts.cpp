@@ -164,11 +164,12 @@ std::vector<std::size_t> costly_rules(const Choosing& c) {
 }
 
 /// Every figure with a spread that the ride or such a rule reads.
-void find_varying(const Choosing& c, Held& bike, Unknowns& unknowns) {
+void find_varying(const Choosing& c, const std::vector<std::size_t>& costly, Held& bike,
+                  Unknowns& unknowns) {
   const fit::Sieve& sieve = bike.trial.sieve();
   std::vector<std::uint8_t> read(static_cast<std::size_t>(build::schema().size()), 0);
   for (const Id id : bike.ride.read) read[static_cast<std::size_t>(id)] = 1;
-  for (const std::size_t rule : costly_rules(c)) {
+  for (const std::size_t rule : costly) {
     for (const Id id : fit::rule_book().leaves(rule)) read[static_cast<std::size_t>(id)] = 1;
   }
   for (Id id = 0; id < build::schema().size(); ++id) {
@@ -182,13 +183,13 @@ void find_varying(const Choosing& c, Held& bike, Unknowns& unknowns) {
 }
 
 /// Sorts out which rules may turn.
-void find_rules(const Choosing& c, Held& bike) {
+void find_rules(const Choosing& c, const std::vector<std::size_t>& costly, Held& bike) {
   const auto& book = fit::rule_book();
   std::vector<std::uint8_t> varies(static_cast<std::size_t>(build::schema().size()), 0);
   for (const Varying& v : bike.varying) varies[static_cast<std::size_t>(v.soft.id)] = 1;
   fit::Sieve& sieve = bike.trial.sieve();
   sieve.set_ride(bike.ride.nominal);
-  for (const std::size_t rule : costly_rules(c)) {
+  for (const std::size_t rule : costly) {
     const auto& leaves = book.leaves(rule);
     const bool turns =
         !book.answers(rule).empty() || std::any_of(leaves.begin(), leaves.end(), [&](Id id) {
@@ -427,6 +428,7 @@ class Pool {
   Pool(const Choosing& chosen, const DoubtOptions& options)
       : chosen_(chosen),
         options_(options),
+        costly_(costly_rules(chosen)),
         points_(
             stratified_points(2 * static_cast<int>(most_unknowns), options.draws, options.seed)),
         drawing_(chosen, options, points_, 2 * most_unknowns) {}
@@ -441,12 +443,12 @@ class Pool {
           std::make_unique<Held>(*chosen_.ground, index, chosen_.record(index));
     });
     for (std::size_t b = first; b < owned_.size(); ++b) {
-      find_varying(chosen_, *owned_[b], unknowns_);
+      find_varying(chosen_, costly_, *owned_[b], unknowns_);
       bikes_.push_back(owned_[b].get());
     }
     options_.runner(static_cast<int>(indices.size()), [&](int i) {
       const std::size_t b = first + static_cast<std::size_t>(i);
-      find_rules(chosen_, *bikes_[b]);
+      find_rules(chosen_, costly_, *bikes_[b]);
       outcomes_[b] = drawing_.run(*bikes_[b]);
       level(outcomes_[b].worth, *bikes_[b]->record, chosen_.worth);
     });
@@ -515,6 +517,7 @@ class Pool {
 
   const Choosing& chosen_;
   const DoubtOptions& options_;
+  std::vector<std::size_t> costly_;
   std::vector<double> points_;
   Drawing drawing_;
   std::vector<std::unique_ptr<Held>> owned_;

@@ -5,7 +5,6 @@
 #include <cmath>
 #include <limits>
 #include <map>
-#include <set>
 
 namespace ww::search {
 
@@ -20,22 +19,6 @@ bool meets_all(const Record& record, const std::vector<Must>& musts) {
   return std::all_of(musts.begin(), musts.end(), [&](const Must& must) {
     return met(must, record.numbers[index_of(must.quantity)]);
   });
-}
-
-/// The bike of each set of wishes that give way, once a set.
-std::vector<Index> bikes_of(std::vector<Relaxation>& relaxations, std::size_t most) {
-  std::set<std::vector<std::size_t>> seen;
-  std::vector<Relaxation> kept;
-  std::vector<Index> list;
-  for (Relaxation& relaxation : relaxations) {
-    std::vector<std::size_t> musts;
-    for (const auto& step : relaxation.steps) musts.push_back(step.must);
-    if (!seen.insert(musts).second) continue;
-    if (list.size() < most) list.push_back(relaxation.record);
-    kept.push_back(std::move(relaxation));
-  }
-  relaxations = std::move(kept);
-  return list;
 }
 
 }  // namespace
@@ -92,7 +75,7 @@ Narrowed Narrower::narrow(const Wishes& wishes, std::size_t list_length) {
   out.within = left.size();
   if (left.empty()) {
     out.relaxations = relaxations(records, wishes.musts);
-    out.list = bikes_of(out.relaxations, list_length);
+    out.list = one_of_each_set(out.relaxations, list_length);
     return out;
   }
   std::vector<Record> those;
