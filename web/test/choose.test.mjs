@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict'
 import { after, before, test } from 'node:test'
 
-import { axeFindings, browser, fromDist, pageOf, Program, settled } from './support.mjs'
+import { axeFindings, browser, fromDist, pageOf, Program, settled, soon } from './support.mjs'
 
 const binary = process.env.WATTWRIGHT
 if (!binary) throw new Error('WATTWRIGHT names the program')
@@ -63,7 +63,7 @@ test('nothing is open: refused where it stands', async () => {
   await open()
   await page.getByRole('button', { name: 'Search', exact: true }).click()
   await page.locator('.choose-go .row-problem').waitFor()
-  assert.match(await page.textContent('.choose-go .row-problem'), /nothing is open/)
+  await soon(async () => assert.match(await page.textContent('.choose-go .row-problem'), /nothing is open/))
   forgive(/400/)
 })
 
@@ -75,7 +75,7 @@ test('a limit that is none is told beside it', async () => {
   await money.fill('plenty')
   await page.getByRole('button', { name: 'Search', exact: true }).click()
   await page.locator('.must.row-bad .row-problem').waitFor()
-  assert.equal(await money.inputValue(), 'plenty', 'nothing typed is lost')
+  await soon(async () => assert.equal(await money.inputValue(), 'plenty', 'nothing typed is lost'))
   await money.fill(was)
   forgive(/400/)
 })
@@ -86,8 +86,8 @@ test('a search runs, says how far it is, and leaves a few bikes with their reaso
   await page.locator('.pick-card').first().waitFor()
   await over()
   await page.locator('.pick-card').nth(1).waitFor()
-  assert.ok(number(await rung('different bikes ridden').textContent()) > 100)
-  assert.ok(number(await rung('within your wishes').textContent()) > 10)
+  await soon(async () => assert.ok(number(await rung('different bikes ridden').textContent()) > 100))
+  await soon(async () => assert.ok(number(await rung('within your wishes').textContent()) > 10))
   const first = await page.textContent('.pick-card')
   assert.match(first, /best by what counts for you/)
   assert.match(first, /can kill/)
@@ -98,16 +98,16 @@ test('a search runs, says how far it is, and leaves a few bikes with their reaso
   assert.match(parts, /to shop for/)
   assert.match(parts, /Ask for the measured capacity/)
   assert.match(parts, /Not below [\d.]+ V/)
-  assert.match(await page.locator('.decisions').textContent(), /think|guess/)
-  assert.match(await page.locator('.measuring').textContent(), /Knowing every figure would be worth/)
-  assert.match(await page.locator('.pick-settle', { hasText: 'Of 100 draws' }).first().textContent(), /holds in \d+/)
-  assert.ok(!/\bsafe\b/i.test(await page.textContent('.choose-stage')))
+  await soon(async () => assert.match(await page.locator('.decisions').textContent(), /think|guess/))
+  await soon(async () => assert.match(await page.locator('.measuring').textContent(), /Knowing every figure would be worth/))
+  await soon(async () => assert.match(await page.locator('.pick-settle', { hasText: 'Of 100 draws' }).first().textContent(), /holds in \d+/))
+  await soon(async () => assert.ok(!/\bsafe\b/i.test(await page.textContent('.choose-stage'))))
 })
 
 test('the picture and its table', async () => {
   await page.locator('.scatter svg circle.sc-in').nth(10).waitFor()
   await page.locator('.sc-pick').first().waitFor()
-  assert.match(await page.locator('.scatter svg').getAttribute('aria-label'), /money against distance: \d+ bikes/)
+  await soon(async () => assert.match(await page.locator('.scatter svg').getAttribute('aria-label'), /money against distance: \d+ bikes/))
   await page.locator('.scatter select').first().selectOption({ label: 'mass' })
   await page.waitForFunction(() => /mass against/.test(document.querySelector('.scatter svg').getAttribute('aria-label')))
   await page.locator('.scatter select').first().selectOption({ label: 'money' })
@@ -141,8 +141,8 @@ test('limits are moved by hand and by keys; nothing is ridden again', async () =
   await page.mouse.move(corner.x + 180, corner.y + 60, { steps: 4 })
   await page.mouse.up()
   await page.waitForFunction((v) => document.querySelector('#must-money').value !== v, was)
-  assert.equal(await rung('different bikes ridden').textContent(), ridden)
-  assert.equal(await page.locator('.choose-notes').getByText('looser').count(), 0)
+  await soon(async () => assert.equal(await rung('different bikes ridden').textContent(), ridden))
+  await soon(async () => assert.equal(await page.locator('.choose-notes').getByText('looser').count(), 0))
 })
 
 test('a looser wish says what it lacks and offers to search again', async () => {
@@ -159,7 +159,7 @@ test('a looser wish says what it lacks and offers to search again', async () => 
 test('what cannot be had says what must give way, each with its price', async () => {
   await page.fill('#must-distance', '900 km')
   await page.locator('.gives-way li').first().waitFor()
-  assert.match(await page.textContent('.gives-way li'), /distance .* instead of 900 km .*It costs/)
+  await soon(async () => assert.match(await page.textContent('.gives-way li'), /distance .* instead of 900 km .*It costs/))
   await page.fill('#must-distance', '80 km')
   await page.waitForFunction(() => !document.querySelector('.gives-way'))
 })
@@ -170,7 +170,7 @@ test('up to four beside each other', async () => {
   await page.getByLabel('lay B beside others').check()
   const table = page.locator('.pick-beside table')
   await table.waitFor()
-  assert.equal(await table.locator('thead th').count(), 3)
+  await soon(async () => assert.equal(await table.locator('thead th').count(), 3))
   const rows = await table.locator('tbody tr').count()
   await page.getByLabel('only where they differ').check()
   await page.waitForFunction((n) => document.querySelectorAll('.pick-beside tbody tr').length < n, rows)
@@ -184,7 +184,7 @@ test('why something is not there', async () => {
   await which.selectOption({ index: 2 })
   await why.getByRole('button', { name: 'Why not?' }).click()
   await page.locator('.why-answer p').first().waitFor()
-  assert.ok((await page.textContent('.why-answer')).length > 30)
+  await soon(async () => assert.ok((await page.textContent('.why-answer')).length > 30))
 })
 
 test('a claim is taken apart, and donors are gone through', async () => {

@@ -82,6 +82,11 @@ export async function fromDist(context) {
 export async function pageOf(context, errors) {
   const page = await context.newPage()
   page.setDefaultTimeout(20000)
+  // PAGE_SLOWER=8 makes the page's processor so many times slower: shows what a test takes for granted.
+  if (process.env.PAGE_SLOWER) {
+    const session = await context.newCDPSession(page)
+    await session.send('Emulation.setCPUThrottlingRate', { rate: Number(process.env.PAGE_SLOWER) })
+  }
   page.on('console', (message) => {
     if (message.type() === 'error') errors.push(message.text() + ' ' + message.location().url)
   })
@@ -105,9 +110,29 @@ export async function axeFindings(page) {
     .map((f) => `${f.id} (${f.impact}): ${f.at} ${f.html.slice(0, 140)}`)
 }
 
-/// Waits until the program has answered everything that was sent.
+/// Two frames on: what a key or a press has moved is painted by then.
+const painted = (page) =>
+  page.evaluate(() => new Promise((good) => requestAnimationFrame(() => requestAnimationFrame(good))))
+
+/// Waits until the program has answered everything that was sent. Right after a key the page still
+/// says 'saved' of the state before it, so it looks from the second frame on.
 export async function settled(page) {
+  await painted(page)
   await page.waitForFunction(() => /saved/.test(document.querySelector('.cell-name .cell-foot')?.textContent ?? ''))
+}
+
+/// The page answers in a later frame, and on a loaded machine much later: asks until it holds, and
+/// after twenty seconds says how it stood.
+export async function soon(holds) {
+  const end = Date.now() + 20000
+  for (;;) {
+    try {
+      return await holds()
+    } catch (error) {
+      if (error.code !== 'ERR_ASSERTION' || Date.now() > end) throw error
+      await new Promise((later) => setTimeout(later, 30))
+    }
+  }
 }
 
 export const revision = async (page) =>
