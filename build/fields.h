@@ -172,5 +172,8 @@ const Table& assumed_fields();
 const Table& loom_fields();
 /// Of one `[[wire]]`; no slot of the schema, since there may be any number.
 const Table& own_wire_fields();
+/// Of one `[[done]]` and one `[[cell_measured]]`, likewise.
+const Table& log_entry_fields();
+const Table& measured_unit_fields();
 
 }  // namespace ww::build

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Field tables of how the wires run: the loom, and single wires where the builder departs from what
-// is derived.
+// is derived; of the log of what was done, and of cells measured one by one.
 #include "build/declare.h"
 
 namespace ww::build {
@@ -43,12 +43,51 @@ const Table& loom_fields() {
 const Table& own_wire_fields() {
   static const Table table = [] {
     using S = OwnWire;
-    Fields<S> t(6);
+    Fields<S> t(16);
     t.text<M(label), "its label, as the wire list says: T3").decided();
     t.figure<M(length), "length", Kind::length, 0.01, 50).how(string_path);
     t.figure<M(section), "copper section", Kind::area, 0.1 * mm2, 300 * mm2).how("printed on the jacket");
     t.text<M(colour), "colour").decided();
     t.text<M(route), "where it runs").decided();
+    t.answer<M(laid), "in its place, both ends made").how("only once both ends are crimped, bolted and marked");
+    t.text<M(lug_from), "lug at its first end, as taken").decided();
+    t.text<M(lug_to), "lug at its other end, as taken").decided();
+    t.figure<M(torque), "its bolts were tightened to", Kind::torque, 0.1, 100).how("torque wrench, then a paint mark across bolt and lug");
+    t.text<M(date), "day it was laid").decided();
+    t.text<M(photo), "file of its photograph").decided();
+    t.text<M(note), "note").decided();
+    return t.done();
+  }();
+  return table;
+}
+
+const Table& log_entry_fields() {
+  static const Table table = [] {
+    using S = LogEntry;
+    Fields<S> t(6);
+    t.text<M(step), "step, as `wattwright steps` names it").decided();
+    t.text<M(reading), "what was read, with its unit; or yes, or no").decided();
+    t.text<M(instrument), "what it was read with").decided();
+    t.text<M(date), "day").decided();
+    t.text<M(photo), "file of the photograph").decided();
+    t.text<M(note), "note").decided();
+    return t.done();
+  }();
+  return table;
+}
+
+const Table& measured_unit_fields() {
+  static const Table table = [] {
+    using S = MeasuredUnit;
+    Fields<S> t(8);
+    t.text<M(name), "what is written on it: C07").decided();
+    t.figure<M(voltage), "voltage as it came", Kind::voltage, 0, 300).how("meter, at rest for a day");
+    t.figure<M(voltage_later), "voltage two weeks later", Kind::voltage, 0, 300).how("the same meter, nothing connected in between");
+    t.figure<M(capacity), "capacity", Kind::charge, 0.1 * Ah, 500 * Ah).trait(Trait::capacity).how("discharge at 0.2 to 0.3 C to the empty voltage, log amp-hours");
+    t.figure<M(resistance), "DC resistance, 10 s, 25 C", Kind::resistance, 0.05 * mohm, 1).trait(Trait::internal_resistance).how("two steady currents 10 s apart: volts lost over amps added");
+    t.count<M(group), "built into group", 1, 200);
+    t.text<M(date), "day").decided();
+    t.text<M(note), "note").decided();
     return t.done();
   }();
   return table;

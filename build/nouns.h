@@ -444,10 +444,28 @@ struct Loom {
 };
 
 /// A wire of the circuit as the builder wants it or has laid it; named by its label ("T3"). What is
-/// not said here is derived.
+/// not said here is derived. As laid: what was really taken, and that it is in.
 struct OwnWire {
   std::string label, colour, route;
   Figure length, section;
+  Answer laid = Answer::unknown;
+  std::string lug_from = {}, lug_to = {};
+  Figure torque = {};
+  std::string date = {}, photo = {}, note = {};
+};
+
+/// One entry of the log: a step of the protocol (room steps) and what was read. The last of a step
+/// counts; the ones before it are kept.
+struct LogEntry {
+  std::string step, reading, instrument, date, photo, note;
+};
+
+/// A cell or module as it came, measured on its own.
+struct MeasuredUnit {
+  std::string name;
+  Figure voltage, voltage_later, capacity, resistance;
+  Count group = unknown_count;  ///< already built into this one, counted from most negative
+  std::string date, note;
 };
 
 /// What the models need and a builder rarely has. Every one has a prior; a builder who knows better
@@ -509,7 +527,9 @@ struct Build {
   Loom loom;
   std::vector<std::string> owns;  ///< tools and small parts already there
   std::vector<Extra> extras;
-  std::vector<OwnWire> wires;  ///< where the builder departs from what is derived
+  std::vector<OwnWire> wires;       ///< where the builder departs from what is derived, and as laid
+  std::vector<MeasuredUnit> units;  ///< cells or modules as they came
+  std::vector<LogEntry> log;        ///< what was done and read, oldest first
 };
 
 }  // namespace ww::build

@@ -66,19 +66,34 @@ const Slot& extra_slot() {
   return slot;
 }
 
-/// One `[[wire]]`.
+/// A slot of which a sheet may have any number: `[[wire]]`.
+Slot list_slot(std::string_view key, std::string_view label, const Table& table) {
+  return {.key = key,
+          .label = label,
+          .is_part = false,
+          .optional = false,
+          .table = &table,
+          .reach = nullptr,
+          .make = nullptr,
+          .remove = nullptr,
+          .shelf = {},
+          .fresh = nullptr,
+          .copy = nullptr};
+}
+
 const Slot& wire_slot() {
-  static const Slot slot{.key = "wire",
-                         .label = "wire laid otherwise",
-                         .is_part = false,
-                         .optional = false,
-                         .table = &own_wire_fields(),
-                         .reach = nullptr,
-                         .make = nullptr,
-                         .remove = nullptr,
-                         .shelf = {},
-                         .fresh = nullptr,
-                         .copy = nullptr};
+  static const Slot slot = list_slot("wire", "wire laid otherwise", own_wire_fields());
+  return slot;
+}
+
+const Slot& unit_slot() {
+  static const Slot slot =
+      list_slot("cell_measured", "cell measured alone", measured_unit_fields());
+  return slot;
+}
+
+const Slot& log_slot() {
+  static const Slot slot = list_slot("done", "step that was done", log_entry_fields());
   return slot;
 }
 
@@ -150,21 +165,48 @@ void read_list(ReadContext& context, const toml::node& node, const Slot& slot,
   }
 }
 
-/// A wire without a label, or two of one label, say nothing.
-void check_wires(ReadContext& context, const Build& build) {
-  std::vector<std::string> seen;
-  for (const OwnWire& wire : build.wires) {
-    const bool twice = std::find(seen.begin(), seen.end(), wire.label) != seen.end();
-    if (wire.label.empty() || twice) {
-      context.errors->push_back(
-          {.code = twice ? "twice" : "missing-value",
-           .what = twice ? "a wire stands here twice" : "a wire needs its label",
-           .file = context.file,
-           .field = "wire.label",
-           .found = wire.label,
-           .expected = "label = \"T3\", each once; `wiring` lists them"});
+/// Items of a list that are told apart by a name: one without it, or two of one name, say nothing.
+template <class Item>
+void check_names(ReadContext& context, const std::vector<Item>& items, std::string Item::*name,
+                 Error missing, Error twice) {
+  std::vector<std::string_view> seen;
+  for (const Item& item : items) {
+    const std::string& own = item.*name;
+    const bool again = std::find(seen.begin(), seen.end(), own) != seen.end();
+    if (own.empty() || again) {
+      Error error = own.empty() ? missing : twice;
+      error.code = own.empty() ? "missing-value" : "twice";
+      error.file = context.file;
+      error.found = own;
+      context.errors->push_back(std::move(error));
     }
-    seen.push_back(wire.label);
+    seen.push_back(own);
+  }
+}
+
+void check_lists(ReadContext& context, const Build& build) {
+  const std::string label = "label = \"T3\", each once; `wiring` lists them";
+  check_names(
+      context, build.wires, &OwnWire::label,
+      {.code = {}, .what = "a wire needs its label", .field = "wire.label", .expected = label},
+      {.code = {}, .what = "a wire stands here twice", .field = "wire.label", .expected = label});
+  const std::string name = "name = \"C07\", each once: write it on the cell";
+  check_names(context, build.units, &MeasuredUnit::name,
+              {.code = {},
+               .what = "a measured cell needs its name",
+               .field = "cell_measured.name",
+               .expected = name},
+              {.code = {},
+               .what = "a measured cell stands here twice",
+               .field = "cell_measured.name",
+               .expected = name});
+  for (const LogEntry& entry : build.log) {
+    if (!entry.step.empty()) continue;
+    context.errors->push_back({.code = "missing-value",
+                               .what = "an entry of the log needs the step it speaks of",
+                               .file = context.file,
+                               .field = "done.step",
+                               .expected = "step = \"pack-voltage\"; `steps` lists them"});
   }
 }
 
@@ -196,7 +238,7 @@ void read_slot(ReadContext& context, const Slot& slot, const toml::node& node, B
 }
 
 void unknown_table(ReadContext& context, const toml::key& key) {
-  std::vector<std::string_view> names{"owns", "extra", "wire"};
+  std::vector<std::string_view> names{"owns", "extra", "wire", "cell_measured", "done"};
   for (const Slot& slot : schema().slots()) names.push_back(slot.key);
   Error error{
       .code = "unknown-key", .what = "there is no such table", .found = std::string(key.str())};
@@ -367,6 +409,10 @@ Sheet read_sheet(NamedBytes file, const Library& library) {
       read_list(context, node, extra_slot(), sheet.build.extras);
     } else if (name == "wire") {
       read_list(context, node, wire_slot(), sheet.build.wires);
+    } else if (name == "cell_measured") {
+      read_list(context, node, unit_slot(), sheet.build.units);
+    } else if (name == "done") {
+      read_list(context, node, log_slot(), sheet.build.log);
     } else if (const Slot* slot = schema().slot(name)) {
       read_slot(context, *slot, node, sheet.build, library);
     } else {
@@ -374,7 +420,7 @@ Sheet read_sheet(NamedBytes file, const Library& library) {
     }
   }
   check_currency(context, sheet.build);
-  check_wires(context, sheet.build);
+  check_lists(context, sheet.build);
   std::stable_sort(sheet.errors.begin(), sheet.errors.end(),
                    [](const Error& a, const Error& b) { return a.line < b.line; });
   return sheet;
@@ -394,14 +440,16 @@ std::string write_sheet(const Build& build, const Library& library) {
     out += "\n[" + std::string(slot.key) + "]\n";
     write_table(out, slot, object, library_twin(slot, object, library));
   }
-  for (const Extra& extra : build.extras) {
-    out += "\n[[extra]]\n";
-    write_table(out, extra_slot(), &extra, nullptr);
-  }
-  for (const OwnWire& wire : build.wires) {
-    out += "\n[[wire]]\n";
-    write_table(out, wire_slot(), &wire, nullptr);
-  }
+  const auto write_list = [&](const Slot& slot, const auto& items) {
+    for (const auto& item : items) {
+      out += "\n[[" + std::string(slot.key) + "]]\n";
+      write_table(out, slot, &item, nullptr);
+    }
+  };
+  write_list(extra_slot(), build.extras);
+  write_list(wire_slot(), build.wires);
+  write_list(unit_slot(), build.units);
+  write_list(log_slot(), build.log);
   return out;
 }
 

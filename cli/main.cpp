@@ -23,6 +23,7 @@
 #include "cli/serve_command.h"
 #include "cli/session.h"
 #include "cli/settings_report.h"
+#include "cli/steps_report.h"
 #include "cli/templates.h"
 #include "cli/wiring_report.h"
 #include "plan/dream.h"
@@ -45,6 +46,11 @@ struct Asked {
   DrawAsk draw;
   std::string kind;  ///< of a pasted part
   ChooseAsk choose;
+  StepsAsk steps;
+  bool page = false;  ///< the steps as a page to print
+  build::LogEntry done;
+  build::OwnWire wire;
+  std::string wire_length, wire_section, wire_torque;
 };
 
 /// Says what is wrong; true where the sheet cannot be used.
@@ -138,6 +144,143 @@ int run_settings(const Asked& asked) {
   });
 }
 
+int write_out(const std::string& text, const std::string& file) {
+  if (file.empty()) {
+    std::cout << text;
+    return code(Exit::good);
+  }
+  std::ofstream out(file, std::ios::binary);
+  if (out << text && out.flush()) return code(Exit::good);
+  std::cerr << file << ": cannot be written.\n";
+  return code(Exit::no_file);
+}
+
+std::string today() {
+  const std::time_t now = std::time(nullptr);
+  std::tm local{};
+  std::array<char, 16> text{};
+  if (localtime_r(&now, &local) == nullptr) return {};
+  const std::size_t length = std::strftime(text.data(), text.size(), "%Y-%m-%d", &local);
+  return std::string(text.data(), length);
+}
+
+std::string no_such_step(const steps::Protocol& protocol, const std::string& id) {
+  const std::string near = steps::nearest_step(protocol, id);
+  return "this build has no step '" + id + "'." +
+         (near.empty() ? "" : " Did you mean '" + near + "'?") + " `steps` lists them.\n";
+}
+
+int run_steps(const Asked& asked) {
+  return with_sheet(asked, [&](const Opened& opened, const Shipped& shipped) {
+    const Checked checked = check_build(opened.build, shipped, asked.options, false);
+    const auto protocol = protocol_of(checked);
+    if (!asked.steps.one.empty() && protocol.step(asked.steps.one) == nullptr) {
+      std::cerr << no_such_step(protocol, asked.steps.one);
+      return code(Exit::misuse);
+    }
+    if (asked.page)
+      return write_out(steps_page(opened, protocol, asked.steps, asked.options), asked.file);
+    return write_out(asked.options.json
+                         ? steps_json(opened, protocol, asked.steps)
+                         : steps_report(opened, checked, protocol, asked.steps, asked.options),
+                     asked.file);
+  });
+}
+
+/// What goes into the sheet: a wire with what was really taken, else an entry of the log.
+Result<std::string> entry_of(const Asked& asked, const steps::Step& step,
+                             const build::Build& build) {
+  const bool details = !asked.wire.colour.empty() || !asked.wire_length.empty() ||
+                       !asked.wire_section.empty() || !asked.wire_torque.empty() ||
+                       !asked.wire.lug_from.empty() || !asked.wire.lug_to.empty();
+  build::LogEntry entry = asked.done;
+  if (entry.date.empty()) entry.date = today();
+  if (!details) return log_text(entry);
+  build::OwnWire wire = asked.wire;
+  if (step.stage != steps::Stage::wires)
+    return fail({.code = "no-wire",
+                 .what = "colour, length, size, torque and lugs belong to a wire",
+                 .found = step.id,
+                 .expected = "a step such as wire-T3"});
+  wire.label = step.id.substr(5);
+  for (const auto& own : build.wires) {
+    if (own.label == wire.label)
+      return fail({.code = "twice",
+                   .what = "this wire stands in the sheet already",
+                   .found = wire.label,
+                   .way_out = "Add laid = \"yes\" and what was taken to its [[wire]] there"});
+  }
+  if (lower(trim(entry.reading)) != "yes")
+    return fail({.code = "bad-value",
+                 .what = "what was taken is noted once the wire is in",
+                 .found = entry.reading,
+                 .expected = "yes"});
+  wire.date = entry.date;
+  wire.photo = entry.photo;
+  wire.note = entry.note;
+  return wire_text(wire, asked.wire_length, asked.wire_section, asked.wire_torque);
+}
+
+int run_done(const Asked& asked) {
+  Shipped shipped = load_shipped();
+  Options plain = asked.options;
+  plain.sets.clear();  // the log speaks of the sheet as it is
+  const Opened before = open_sheet(asked.sheet, shipped, plain);
+  if (stop_on_errors(before, plain)) return failed(before);
+  Checked checked = check_build(before.build, shipped, plain, false);
+  const steps::Step* step = nullptr;
+  const auto protocol = protocol_of(checked);
+  step = protocol.step(asked.done.step);
+  if (step == nullptr) {
+    std::cerr << no_such_step(protocol, asked.done.step);
+    return code(Exit::misuse);
+  }
+  if (step->from_sheet && step->stage != steps::Stage::wires) {
+    std::cerr << asked.done.step << " is worked out from the sheet: nothing is logged for it.\n";
+    return code(Exit::misuse);
+  }
+  const auto entry = entry_of(asked, *step, before.build);
+  if (!entry) {
+    std::cerr << describe(entry.error()) << "\n";
+    return code(Exit::misuse);
+  }
+  const auto written = append_to_sheet(asked.sheet, *entry, shipped.library);
+  if (!written) {
+    std::cerr << describe(written.error()) << "\n";
+    return code(written.error().code == "no-file" || written.error().code == "cannot-write"
+                    ? Exit::no_file
+                    : Exit::misuse);
+  }
+  const Opened after = open_sheet(asked.sheet, shipped, plain);
+  if (stop_on_errors(after, plain)) return failed(after);
+  checked = check_build(after.build, shipped, plain, false);
+  const auto now = protocol_of(checked);
+  StepsAsk ask;
+  ask.one = asked.done.step;
+  std::cout << (plain.json ? steps_json(after, now, ask)
+                           : steps_report(after, checked, now, ask, plain));
+  return code(now.step(ask.one)->verdict == steps::Verdict::within ? Exit::good : Exit::clash);
+}
+
+int run_learn(const Asked& asked) {
+  return with_sheet(asked, [&](const Opened& opened, const Shipped& shipped) {
+    const Checked checked = check_build(opened.build, shipped, asked.options, false);
+    const auto lesson = steps::lesson_of(checked.ridden, protocol_of(checked));
+    const auto moved = steps::moves(checked.ridden, lesson.learnt, [&](const build::Build& build) {
+      return ride_of(build, shipped, asked.options);
+    });
+    if (!asked.file.empty()) {
+      const auto sheet =
+          build::write_sheet(steps::taught(opened.build, lesson.learnt), shipped.library);
+      const int written = write_out(sheet, asked.file);
+      if (written != code(Exit::good)) return written;
+    }
+    std::cout << (asked.options.json ? learn_json(opened, lesson, moved)
+                                     : learn_report(opened, lesson, moved, asked.options));
+    return code(Exit::good);
+  });
+}
+
 int run_explain(const Asked& asked) {
   return with_sheet(asked, [&](const Opened& opened, const Shipped& shipped) {
     const Checked checked = check_build(opened.build, shipped, asked.options, false);
@@ -171,17 +314,6 @@ int run_compare(const Asked& asked) {
   std::cout << (asked.options.json ? compare_json(a, checked_a, b, checked_b)
                                    : compare_report(a, checked_a, b, checked_b, asked.options));
   return 0;
-}
-
-int write_out(const std::string& text, const std::string& file) {
-  if (file.empty()) {
-    std::cout << text;
-    return code(Exit::good);
-  }
-  std::ofstream out(file, std::ios::binary);
-  if (out << text && out.flush()) return code(Exit::good);
-  std::cerr << file << ": cannot be written.\n";
-  return code(Exit::no_file);
 }
 
 int run_draw(const Asked& asked) {
@@ -335,15 +467,6 @@ int run_new(const Asked& asked) {
   return 0;
 }
 
-std::string today() {
-  const std::time_t now = std::time(nullptr);
-  std::tm local{};
-  std::array<char, 16> text{};
-  if (localtime_r(&now, &local) == nullptr) return {};
-  const std::size_t length = std::strftime(text.data(), text.size(), "%Y-%m-%d", &local);
-  return std::string(text.data(), length);
-}
-
 /// A file, or standard input for "-"; not more of it than the reader takes.
 bool read_listing(const std::string& path, std::string& out) {
   std::ifstream file;
@@ -408,6 +531,41 @@ int run(int argc, char** argv) {
       {common(app.add_subcommand(
            "settings", "every number typed into controller, monitor and charger, in order")),
        &run_settings});
+  CLI::App* steps_command = common(app.add_subcommand(
+      "steps", "pack, wires, first power-up, first rides: step by step, with what must be read"));
+  steps_command->add_option("--stage", asked.steps.stage, "pack, wires, power or ride")
+      ->check(CLI::IsMember({"pack", "wires", "power", "ride"}));
+  steps_command->add_option("--step", asked.steps.one, "this one alone");
+  steps_command->add_flag("--next", asked.steps.next,
+                          "what may be done now; what is open and live");
+  steps_command->add_flag("--page", asked.page, "a page to print: large type, boxes to tick");
+  steps_command->add_option("-o,--out", asked.file, "write to this file, not to standard output");
+  commands.push_back({steps_command, &run_steps});
+  CLI::App* done_command = app.add_subcommand(
+      "done", "log a step in your sheet: what was read, with what, when; says whether it passes");
+  done_command->add_option("sheet", asked.sheet, "your sheet; the entry is added at its end")
+      ->required();
+  done_command->add_option("step", asked.done.step, "the step, as `steps` names it")->required();
+  done_command->add_option("reading", asked.done.reading, "with its unit; or yes, or no")
+      ->required();
+  done_command->add_option("--instrument", asked.done.instrument, "what it was read with");
+  done_command->add_option("--date", asked.done.date, "the day; else today");
+  done_command->add_option("--photo", asked.done.photo, "file of the photograph");
+  done_command->add_option("--note", asked.done.note, "what else is worth keeping");
+  done_command->add_option("--colour", asked.wire.colour, "of a wire, as laid");
+  done_command->add_option("--route", asked.wire.route, "of a wire, as laid");
+  done_command->add_option("--length", asked.wire_length, "of a wire, as laid");
+  done_command->add_option("--section", asked.wire_section, "of a wire, as laid");
+  done_command->add_option("--torque", asked.wire_torque, "its bolts were tightened to");
+  done_command->add_option("--lug-from", asked.wire.lug_from, "lug at its first end, as taken");
+  done_command->add_option("--lug-to", asked.wire.lug_to, "lug at its other end, as taken");
+  done_command->add_option("--parts", asked.options.part_files, "a file with your own parts");
+  done_command->add_flag("--json", asked.options.json, "for machines: docs/json.md");
+  commands.push_back({done_command, &run_done});
+  CLI::App* learn_command = common(app.add_subcommand(
+      "learn", "readings that passed, as measured figures of the sheet, and what that moves"));
+  learn_command->add_option("-o,--out", asked.file, "write the sheet so taught to this file");
+  commands.push_back({learn_command, &run_learn});
   CLI::App* explain_command = common(
       app.add_subcommand("explain", "a rule, a figure or an answer, with the numbers in it"));
   explain_command->add_option("topic", asked.topic, "its name")->required();

@@ -134,6 +134,8 @@ Changes changes_between(std::string_view from, std::string_view to) {
   }
   compare_list(a, b, &Build::extras, "extra", out);
   compare_list(a, b, &Build::wires, "wire", out);
+  compare_list(a, b, &Build::units, "cell_measured", out);
+  compare_list(a, b, &Build::log, "done", out);
   return out;
 }
 

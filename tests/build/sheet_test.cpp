@@ -368,5 +368,95 @@ TEST(Designation, ReadsTyreMarkings) {
   EXPECT_EQ(read_tyre_marking("9999999999999999999999/1-1").width_m, 0);
 }
 
+// ---- what was done, measured and laid
+// ---------------------------------------------------------------
+
+constexpr const char* logged = R"(wattwright = 1
+
+[pack]
+series = 2
+parallel = 1
+
+[[wire]]
+label = "T4"
+colour = "orange"
+length = "0.62 m"
+laid = "yes"
+lug_from = "50-8, tinned"
+lug_to = "50-10"
+torque = "9 N m"
+date = "2026-11-07"
+photo = "img_0412.jpg"
+
+[[cell_measured]]
+evidence = "measured"
+name = "C01"
+voltage = "3.298 V"
+voltage_later = "3.297 V"
+capacity = "105.2 Ah +- 0.5 Ah"
+resistance = "0.51 mohm"
+group = 2
+date = "2026-10-03"
+
+[[cell_measured]]
+name = "C02"
+
+[[done]]
+step = "pack-voltage"
+reading = "78.9 V +- 0.1 V"
+instrument = "multimeter, \"the yellow one\""
+date = "2026-11-14"
+note = "sign +; \u00e9tat neuf"
+
+[[done]]
+step = "bench"
+reading = "yes"
+)";
+
+TEST(Log, ComesBackAsItWasWritten) {
+  const Sheet first = read(logged);
+  ASSERT_TRUE(first.errors.empty()) << describe(first.errors[0]);
+  const Build& b = first.build;
+  ASSERT_EQ(b.wires.size(), 1U);
+  EXPECT_EQ(b.wires[0].laid, Answer::yes);
+  EXPECT_DOUBLE_EQ(b.wires[0].torque.value, 9);
+  ASSERT_EQ(b.units.size(), 2U);
+  EXPECT_EQ(b.units[0].group, 2);
+  EXPECT_EQ(b.units[0].capacity.evidence, figure::Evidence::measured);
+  EXPECT_DOUBLE_EQ(b.units[0].capacity.half_width, 0.5 * 3600);
+  EXPECT_EQ(b.units[1].group, unknown_count);
+  ASSERT_EQ(b.log.size(), 2U);
+  EXPECT_EQ(b.log[0].instrument, "multimeter, \"the yellow one\"");
+  EXPECT_EQ(b.log[0].note, "sign +; \u00e9tat neuf");
+  const std::string text = write_sheet(b, library());
+  const Sheet again = read(text);
+  ASSERT_TRUE(again.errors.empty()) << describe(again.errors[0]);
+  EXPECT_EQ(write_sheet(again.build, library()), text);
+  EXPECT_EQ(again.build.log[0].reading, "78.9 V +- 0.1 V");
+}
+
+TEST(Log, WhatIsWrongIsNamedInItsPlace) {
+  const auto error = [](const std::string& tail) {
+    const Sheet sheet = read("wattwright = 1\n" + tail);
+    return sheet.errors.empty() ? Error{} : sheet.errors[0];
+  };
+  const Error unknown = error("[[done]]\nstep = \"bench\"\nreadin = \"yes\"\n");
+  EXPECT_EQ(unknown.code, "unknown-key");
+  EXPECT_EQ(unknown.line, 4);
+  EXPECT_NE(unknown.way_out.find("'reading'"), std::string::npos);
+  EXPECT_EQ(error("[[done]]\nreading = \"yes\"\n").code, "missing-value");
+  EXPECT_EQ(error("[done]\nstep = \"bench\"\n").code, "wrong-type");
+  EXPECT_EQ(error("[[cell_measured]]\nvoltage = \"3.3 V\"\n").code, "missing-value");
+  EXPECT_EQ(error("[[cell_measured]]\nname = \"a\"\n[[cell_measured]]\nname = \"a\"\n").code,
+            "twice");
+  const Error unit = error("[[cell_measured]]\nname = \"a\"\nvoltage = \"3.3 kg\"\n");
+  EXPECT_EQ(unit.code, "wrong-kind");
+  EXPECT_EQ(unit.line, 4);
+  EXPECT_EQ(error("[[cell_measured]]\nname = \"a\"\ngroup = 0\n").code, "out-of-range");
+  EXPECT_EQ(error("[[wire]]\nlabel = \"T3\"\nlaid = \"perhaps\"\n").code, "unknown-option");
+  const Error table = error("[[don]]\nstep = \"bench\"\n");
+  EXPECT_NE(table.way_out.find("[done]"), std::string::npos) << table.way_out;
+}
+
 }  // namespace
 }  // namespace ww::build
