@@ -244,6 +244,16 @@ int run_done(const Asked& asked) {
     std::cerr << describe(entry.error()) << "\n";
     return code(Exit::misuse);
   }
+  // What is no reading is not kept: it says nothing of the bike.
+  build::Build tried = checked.ridden;
+  tried.log.push_back(asked.done);
+  const auto judged = steps::protocol(tried, checked.ride);
+  if (judged.step(asked.done.step)->reading() != nullptr &&
+      !judged.step(asked.done.step)->reading()->refused.empty()) {
+    std::cerr << asked.done.step << ": " << judged.step(asked.done.step)->reading()->refused
+              << ". Nothing was logged.\n";
+    return code(Exit::misuse);
+  }
   const auto written = append_to_sheet(asked.sheet, *entry, shipped.library);
   if (!written) {
     std::cerr << describe(written.error()) << "\n";

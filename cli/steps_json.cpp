@@ -66,6 +66,7 @@ Json step_object(const Step& step) {
           {"needs", step.needs},
           {"learns", text_or_null(step.learns)},
           {"verdict", word(step.verdict)},
+          {"alone", step.readings.empty() ? Json(nullptr) : Json(word(step.alone))},
           {"held_by", step.held_by},
           {"readings", readings},
           {"tree", tree}};

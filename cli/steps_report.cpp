@@ -113,7 +113,7 @@ std::string step_text(const Step& step, const Step* before, const Options& optio
   if (!standing.empty()) line(standing);
   if (step.verdict != Verdict::unjudged && !step.tick && !step.expect.missing.empty())
     line("Cannot be judged until the sheet says: " + missing_text(step) + ".");
-  const bool differs = step.verdict == Verdict::outside || step.verdict == Verdict::doubtful;
+  const bool differs = step.alone == Verdict::outside || step.alone == Verdict::doubtful;
   if (differs) {
     int number = 0;
     for (const auto* branch : steps::branches_after(step))

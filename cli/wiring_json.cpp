@@ -177,6 +177,22 @@ Json net_list(const wiring::Circuit& c, Json out) {
   return out;
 }
 
+Json failure_object(const wiring::Failure& f) {
+  Json sums = Json::array(), guards = Json::array();
+  for (const auto& sum : f.sums)
+    sums.push_back({{"label", sum.label},
+                    {"unit", figure::si_unit_of(sum.kind)},
+                    {"value", number(sum.value)},
+                    {"sum", sum.sum}});
+  for (const auto& guard : f.guards)
+    guards.push_back({{"what", guard.what},
+                      {"standing", word(guard.standing)},
+                      {"figure", guard.path},
+                      {"rule", text_or_null(std::string(guard.rule))}});
+  return {{"id", f.id},   {"title", f.title}, {"happens", f.happens}, {"noticed", f.noticed},
+          {"sums", sums}, {"guards", guards}, {"caution", f.caution}};
+}
+
 }  // namespace
 
 std::string wiring_json(const Opened& opened, const Checked& checked, const Wired& w) {
@@ -202,6 +218,8 @@ std::string wiring_json(const Opened& opened, const Checked& checked, const Wire
                              {"melts_s", number(f.melts_s)},
                              {"cable_s", number(f.cable_s)},
                              {"cleared", f.cleared}});
+  out["failures"] = Json::array();
+  for (const auto& f : w.failures) out["failures"].push_back(failure_object(f));
   out["clashes"] = Json::array();
   for (const auto& finding : checked.findings) {
     if (judges_wiring(*finding.rule) && finding.verdict == fit::Verdict::clash)

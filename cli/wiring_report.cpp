@@ -306,6 +306,32 @@ std::string faults_text(const Wired& w, const Shown& shown) {
              4, "  ");
 }
 
+std::string failures_text(const Wired& w, const Shown& shown) {
+  std::string out = heading("When something fails");
+  for (const auto& f : w.failures) {
+    out += "\n" + wrapped(std::string(f.title) + " (" + std::string(f.id) + ")", 4, "  ");
+    out += wrapped("CAUTION: " + f.caution, 6, "    ");
+    out += wrapped(f.happens + " Noticed: " + f.noticed, 6, "    ");
+    for (const auto& sum : f.sums)
+      out += wrapped(std::string(sum.label) + ": " + shown(sum.value, sum.kind) + " = " + sum.sum,
+                     8, "      ");
+    for (const auto& guard : f.guards) {
+      const bool there = guard.standing == wiring::Guard::Standing::there;
+      const bool lacking = guard.standing == wiring::Guard::Standing::lacking;
+      out += wrapped(guard.what + (there ? "" : ": " + std::string(word(guard.standing))) + " (" +
+                         std::string(guard.rule.empty() ? guard.path : guard.rule) + ")",
+                     8,
+                     there     ? "    + "
+                     : lacking ? "    ! "
+                               : "    ? ");
+    }
+  }
+  return out + wrapped(
+                   "'+' stands against it, '!' does not, '?' is not answered on the sheet. One "
+                   "failure at a time; what is not listed was not looked at.",
+                   2);
+}
+
 std::string checks_text(const Checked& checked) {
   std::string out;
   for (const auto& finding : checked.findings) {
@@ -340,6 +366,7 @@ Wired wired(const Checked& checked) {
   w.supply = wiring::supply_sums(sheet, w.circuit, w.sizing);
   w.contactor = wiring::contactor_sums(sheet, w.circuit, w.sizing);
   w.faults = wiring::faults(sheet, w.circuit, w.sizing);
+  w.failures = wiring::failures(sheet, w.circuit, w.sizing);
   w.missing = w.sizing.missing;
   for (const build::Id id : sheet.missing()) {
     if (std::find(w.missing.begin(), w.missing.end(), id) == w.missing.end())
@@ -368,7 +395,7 @@ std::string wiring_report(const Opened& opened, const Checked& checked, const Wi
     out += group_text(w, static_cast<wiring::Group>(group), options);
   out += sizing_text(w, shown) + lugs_text(w, shown) + fuses_text(w, checked, shown) +
          supply_text(w, shown) + start_text(w, shown) + faults_text(w, shown) +
-         checks_text(checked);
+         failures_text(w, shown) + checks_text(checked);
   if (!w.missing.empty()) {
     std::vector<std::string> names;
     for (const build::Id id : w.missing) names.push_back(build::schema()[id].path);

@@ -6,6 +6,7 @@
 #include <string>
 
 #include "cli/session.h"
+#include "wiring/failures.h"
 #include "wiring/sums.h"
 
 namespace ww::cli {
@@ -18,6 +19,7 @@ struct Wired {
   wiring::ContactorSums contactor;
   wiring::SupplySums supply;
   std::vector<wiring::Fault> faults;
+  std::vector<wiring::Failure> failures;
   std::vector<build::Id> missing;
   double full_V;
 };

@@ -59,8 +59,7 @@ Reading understood(const build::LogEntry& entry, const Step& step) {
   }
   const auto read = figure::read(text, step.kind);
   if (!read) {
-    out.refused = "no " + std::string(figure::name_of(step.kind)) + ": " + read.error().what +
-                  "; expected e.g. '" + std::string(figure::example_of(step.kind)) + "'";
+    out.refused = read.error().what;
     return out;
   }
   const double factor = ride::canonical_factor(step.kind, read->convention);
@@ -155,17 +154,19 @@ void Draft::judge(Step& step) const {
     }
   }
   const Reading* reading = step.reading();
+  const bool no_band = !step.tick && (!step.expect.missing.empty() || std::isnan(step.expect.low) ||
+                                      std::isnan(step.expect.high));
+  step.alone = reading == nullptr ? Verdict::open
+               : no_band          ? Verdict::unjudged
+                                  : judged(step, *reading);
   if (!stopping.empty()) {
     step.verdict = Verdict::stopped;
     step.held_by = std::move(stopping);
   } else if (!before.empty()) {
     step.verdict = reading == nullptr ? Verdict::waiting : Verdict::stopped;
     step.held_by = std::move(before);
-  } else if (!step.tick && (!step.expect.missing.empty() || std::isnan(step.expect.low) ||
-                            std::isnan(step.expect.high))) {
-    step.verdict = Verdict::unjudged;
   } else {
-    step.verdict = reading == nullptr ? Verdict::open : judged(step, *reading);
+    step.verdict = no_band ? Verdict::unjudged : step.alone;
   }
 }
 

@@ -103,6 +103,13 @@ const Way ways[] = {
      }},
     {"wet-isolation", "wiring.isolation_resistance", itself, as_read}};
 
+/// To three digits: a spread is known no better.
+double rounded(double value) {
+  if (!(value > 0)) return value;
+  const double unit = std::pow(10, std::floor(std::log10(value)) - 2);
+  return std::round(value / unit) * unit;
+}
+
 build::Figure measured(double value, double half_width, std::string note, std::string date) {
   build::Figure out;
   out.value = value;
@@ -143,7 +150,7 @@ void learn_from(Lesson& lesson, const Way& way, const Step& step, const Numbers&
     const double usual = figure::default_spread(info.kind, figure::Evidence::measured).relative *
                          std::abs(sum.value);
     const double own = reading.half_width > 0 ? std::abs(above - sum.value) : usual;
-    half_width = std::hypot(own, sum.half_width);
+    half_width = rounded(std::hypot(own, sum.half_width));
   }
   const std::string note = step.id + (reading.instrument.empty() ? "" : ", " + reading.instrument);
   take(lesson, {way.path, measured(sum.value, half_width, note, reading.date), step.id,

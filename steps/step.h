@@ -75,6 +75,9 @@ struct Step {
 
   std::vector<Reading> readings;  ///< oldest first; the last counts
   Verdict verdict = Verdict::open;
+  /// What the last reading would be if all needs were within; open without one. A reading that is
+  /// stopped may be a warning all the same.
+  Verdict alone = Verdict::open;
   std::vector<std::string> held_by;  ///< the steps that stop it or come first
 
   const Reading* reading() const { return readings.empty() ? nullptr : &readings.back(); }

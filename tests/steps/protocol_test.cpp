@@ -214,6 +214,20 @@ TEST(Protocol, AReversedPackIsStoppedWithItsOwnFaultTree) {
   EXPECT_EQ(p.step("precharge-time")->verdict, Verdict::stopped);
 }
 
+TEST(Protocol, AReadingBeforeItsTimeDoesNotCountButWarns) {
+  Build build = support::demo("commuter");
+  log(build, "pack-voltage", "-76.8 V");
+  const auto ride = plain_ride(build);
+  const Protocol early = protocol(build, ride);
+  EXPECT_EQ(early.step("pack-voltage")->verdict, Verdict::stopped);
+  EXPECT_EQ(early.step("pack-voltage")->alone, Verdict::outside);
+  EXPECT_FALSE(branches_after(*early.step("pack-voltage")).empty());
+  log(build, "pack-voltage", "76.8 V");
+  const Protocol p = protocol(build, ride);
+  EXPECT_EQ(p.step("pack-voltage")->alone, Verdict::within);
+  EXPECT_EQ(p.step("pack-voltage")->verdict, Verdict::stopped);
+}
+
 TEST(Protocol, AMissingFigureIsNamedAndNeverPassed) {
   std::mt19937 random(9);
   Build build = support::demo("commuter");
