@@ -168,7 +168,7 @@ void read_list(ReadContext& context, const toml::node& node, const Slot& slot,
 /// Items of a list that are told apart by a name: one without it, or two of one name, say nothing.
 template <class Item>
 void check_names(ReadContext& context, const std::vector<Item>& items, std::string Item::*name,
-                 Error missing, Error twice) {
+                 const Error& missing, const Error& twice) {
   std::vector<std::string_view> seen;
   for (const Item& item : items) {
     const std::string& own = item.*name;

@@ -43,6 +43,7 @@ h3{font-size:1.05em;margin:.1em 0}.box{display:inline-block;width:1.1em;height:1
 .id{font-size:.7em;font-weight:normal}.caution{border-left:.5em solid #000;padding-left:.5em;margin:.3em 0;font-weight:bold}
 p{margin:.3em 0}.expect{font-weight:bold}.small{font-size:.75em}
 .room{display:flex;flex-wrap:wrap;gap:.6em;margin-top:.5em}.room span{flex:1 1 9em;border-bottom:2px solid #000;height:1.6em;font-size:.7em}
+td,th{border:1px solid #000;padding:.1em .6em;text-align:left}table{border-collapse:collapse}
 @media print{body{max-width:none;margin:0}@page{margin:14mm}})";
 
 std::string section(const Step& step, const Options& options) {
@@ -60,9 +61,15 @@ std::string section(const Step& step, const Options& options) {
            "</p>\n<p class=\"small\">" + escaped(step.expect.sum) +
            (step.expect.sum.empty() ? "" : ". ") + "Band: " + escaped(step.expect.bounds) +
            ". With: " + escaped(step.tool) + ".</p>\n";
-  for (const auto& reading : step.readings)
-    out += "<p>Read: " + escaped(reading.text) + " " + escaped(reading.date) + " " +
-           escaped(reading.instrument) + ": <b>" + std::string(word(step.verdict)) + "</b></p>\n";
+  for (const auto& reading : step.readings) {
+    out += "<p>Read: " + escaped(reading.text);
+    for (const auto& text : {reading.date, reading.instrument})
+      out += text.empty() ? std::string() : ", " + escaped(text);
+    out += "</p>\n";
+  }
+  const std::string standing = standing_of(step);
+  if (step.verdict != Verdict::waiting && !standing.empty())
+    out += "<p class=\"expect\">" + escaped(standing) + "</p>\n";
   if (!passed)
     out +=
         "<div class=\"room\"><span>read</span><span>with</span><span>date</span><span>name</span>"
@@ -74,6 +81,20 @@ std::string section(const Step& step, const Options& options) {
                                                                   : "If it differs: ") +
            escaped(branch.look) + " &rarr; " + escaped(branch.means) + ".</p>\n";
   return out + "</section>\n";
+}
+
+/// Which cell goes where, to be laid out by.
+std::string groups_table(const Opened& opened, const steps::Sorted& sorted) {
+  if (!sorted.possible) return {};
+  std::string out = "<table><tr><th>group</th><th>cells</th></tr>\n";
+  int number = 0;
+  for (const auto& group : sorted.groups) {
+    out += "<tr><td>" + std::to_string(++number) + "</td><td>";
+    for (const int i : group.units)
+      out += escaped(opened.build.units[static_cast<std::size_t>(i)].name) + " ";
+    out += "</td></tr>\n";
+  }
+  return out + "</table>\n";
 }
 
 }  // namespace
@@ -101,6 +122,7 @@ std::string steps_page(const Opened& opened, const steps::Protocol& protocol, co
     if (static_cast<int>(step.stage) != stage) {
       stage = static_cast<int>(step.stage);
       out += "<h2>" + std::string(title_of(step.stage)) + "</h2>\n";
+      if (step.stage == steps::Stage::pack) out += groups_table(opened, protocol.sorted);
     }
     out += section(step, options);
   }

@@ -54,44 +54,6 @@ std::string reading_text(const steps::Reading& reading) {
   return out;
 }
 
-/// What is to be said of how a step stands, in one sentence; empty where it is simply open.
-std::string standing_text(const Step& step) {
-  const std::size_t most = 4;
-  std::vector<std::string> names(
-      step.held_by.begin(),
-      step.held_by.begin() + static_cast<std::ptrdiff_t>(std::min(step.held_by.size(), most)));
-  if (step.held_by.size() > most)
-    names.push_back("and " + std::to_string(step.held_by.size() - most) + " more");
-  const auto held = join(names, ", ");
-  switch (step.verdict) {
-    case Verdict::open:
-      return {};
-    case Verdict::waiting:
-      return "Comes after: " + held + ".";
-    case Verdict::stopped:
-      return step.reading() == nullptr
-                 ? "STOPPED by " + held + ". Not to be done."
-                 : "STOPPED by " + held + ": what was read does not count yet.";
-    case Verdict::within:
-      return "Within its band.";
-    case Verdict::doubtful:
-      return "NOT PASSED: the reading's own spread reaches beyond the band. Read it closer.";
-    case Verdict::outside:
-      return step.tick ? "NOT PASSED. What depends on it stops here."
-                       : "NOT PASSED: outside its band. What depends on it stops here.";
-    case Verdict::unreadable:
-      return "NOT PASSED: " +
-             (step.reading()->refused.empty() ? std::string("not a number")
-                                              : step.reading()->refused) +
-             ".";
-    case Verdict::unjudged:
-      return "Cannot be judged" + (step.expect.missing.empty()
-                                       ? std::string(".")
-                                       : ": missing " + missing_text(step) + ".");
-  }
-  return {};
-}
-
 /// `before`: the step shown above it; what is live is said anew only where that changes.
 std::string step_text(const Step& step, const Step* before, const Options& options) {
   std::string out = "\n" + wrapped(step.title + "  (" + step.id + ")", 6, "  " + mark(step) + " ");
@@ -109,7 +71,7 @@ std::string step_text(const Step& step, const Step* before, const Options& optio
     if (!step.from_sheet) line("With: " + step.tool + ".");
   }
   for (const auto& reading : step.readings) line("Read: " + reading_text(reading) + ".");
-  const std::string standing = standing_text(step);
+  const std::string standing = standing_of(step);
   if (!standing.empty()) line(standing);
   if (step.verdict != Verdict::unjudged && !step.tick && !step.expect.missing.empty())
     line("Cannot be judged until the sheet says: " + missing_text(step) + ".");
@@ -121,6 +83,12 @@ std::string step_text(const Step& step, const Step* before, const Options& optio
                      "        " + std::to_string(++number) + ". ");
   }
   return out;
+}
+
+/// Closer than elsewhere: cells of one lot differ in the fourth digit.
+std::string charge_text(double charge_C) {
+  const double ah = charge_C / 3600;
+  return fixed(ah, ah < 10 ? 3 : ah < 100 ? 2 : 1) + " Ah";
 }
 
 std::string sorting_text(const Opened& opened, const Protocol& p) {
@@ -136,19 +104,21 @@ std::string sorting_text(const Opened& opened, const Protocol& p) {
     if (!s.possible) break;
     std::vector<std::string> names;
     for (const int i : group.units) names.push_back(name(i));
-    table.row({std::to_string(++number), join(names, " "),
-               figure::print(group.charge_C, figure::Kind::charge),
+    table.row({std::to_string(++number), join(names, " "), charge_text(group.charge_C),
                figure::print(1 / group.conductance_S, figure::Kind::resistance)});
   }
   if (s.possible) {
     out += table.text(2);
-    out += wrapped("The weakest group holds " + figure::print(s.weakest_C, figure::Kind::charge) +
-                       ", the strongest " + figure::print(s.strongest_C, figure::Kind::charge) +
-                       "; no other sorting gives the weakest more than " +
-                       figure::print(100 * s.bound_share, figure::Kind::ratio) +
-                       " % more. Sought: the weakest group as strong as can be, then the strongest "
-                       "as weak, then resistances alike.",
-                   2);
+    out +=
+        wrapped("The weakest group holds " + charge_text(s.weakest_C) + ", the strongest " +
+                    charge_text(s.strongest_C) +
+                    (s.bound_share > 0
+                         ? "; no other sorting gives the weakest more than " +
+                               figure::print(100 * s.bound_share, figure::Kind::ratio) + " % more"
+                         : "; no other sorting gives the weakest more") +
+                    ". Sought: the weakest group as strong as can be, then the strongest "
+                    "as weak, then resistances alike.",
+                2);
   }
   std::vector<std::string> spares;
   for (const int i : s.spares) spares.push_back(name(i));
@@ -269,6 +239,43 @@ std::string next_text(const Protocol& p, const StepsAsk& ask, const Options& opt
 }
 
 }  // namespace
+
+std::string standing_of(const Step& step) {
+  const std::size_t most = 4;
+  std::vector<std::string> names(
+      step.held_by.begin(),
+      step.held_by.begin() + static_cast<std::ptrdiff_t>(std::min(step.held_by.size(), most)));
+  if (step.held_by.size() > most)
+    names.push_back("and " + std::to_string(step.held_by.size() - most) + " more");
+  const auto held = join(names, ", ");
+  switch (step.verdict) {
+    case Verdict::open:
+      return {};
+    case Verdict::waiting:
+      return "Comes after: " + held + ".";
+    case Verdict::stopped:
+      return step.reading() == nullptr
+                 ? "STOPPED by " + held + ". Not to be done."
+                 : "STOPPED by " + held + ": what was read does not count yet.";
+    case Verdict::within:
+      return "Within its band.";
+    case Verdict::doubtful:
+      return "NOT PASSED: the reading's own spread reaches beyond the band. Read it closer.";
+    case Verdict::outside:
+      return step.tick ? "NOT PASSED. What depends on it stops here."
+                       : "NOT PASSED: outside its band. What depends on it stops here.";
+    case Verdict::unreadable:
+      return "NOT PASSED: " +
+             (step.reading()->refused.empty() ? std::string("not a number")
+                                              : step.reading()->refused) +
+             ".";
+    case Verdict::unjudged:
+      return "Cannot be judged" + (step.expect.missing.empty()
+                                       ? std::string(".")
+                                       : ": missing " + missing_text(step) + ".");
+  }
+  return {};
+}
 
 steps::Protocol protocol_of(const Checked& checked) {
   return steps::protocol(checked.ridden, checked.ride);

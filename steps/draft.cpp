@@ -103,6 +103,9 @@ Draft::Draft(const build::Build& build, const ride::Ride& ride)
       sorted_(sort_units(build)) {
   wiring::Readings readings(build);
   start_ = wiring::start_sums(readings);
+  const double unit_V = numbers_("cell.voltage_max");
+  if (sorted_.series > 0 && unit_V > 0)
+    order_ = joint_order(sorted_.series, unit_V, numbers_.yes("pack.mid_disconnect"));
   full_V_ = numbers_("pack.series") * numbers_("cell.voltage_max");
 }
 

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "ride/ride.h"
+#include "steps/joints.h"
 #include "steps/numbers.h"
 #include "steps/sorting.h"
 #include "steps/step.h"
@@ -74,6 +75,7 @@ class Draft {
   const wiring::Sizing& sizing() const { return sizing_; }
   const wiring::StartSums& start() const { return start_; }
   const Sorted& sorted() const { return sorted_; }
+  const JointOrder& order() const { return order_; }
   double full_V() const { return full_V_; }
   bool dangerous() const { return !(full_V_ <= 60); }
 
@@ -113,6 +115,7 @@ class Draft {
   wiring::Sizing sizing_;
   wiring::StartSums start_;
   Sorted sorted_;
+  JointOrder order_{};
   double full_V_;
   Stage stage_ = Stage::pack;
   std::vector<Step> steps_;

@@ -222,6 +222,7 @@ std::vector<Move> moves(const build::Build& build, const std::vector<Learnt>& le
                         const std::function<ride::Ride(const build::Build&)>& ride_of) {
   const ride::Ride before = ride_of(build), after = ride_of(taught(build, learnt));
   std::vector<ride::Ride> alone;
+  alone.reserve(learnt.size());
   for (const Learnt& one : learnt) alone.push_back(ride_of(taught(build, {one})));
   std::vector<Move> out;
   if (!before.possible && !after.possible) return out;

@@ -6,7 +6,6 @@
 
 #include "base/text.h"
 #include "steps/draft.h"
-#include "steps/joints.h"
 
 namespace ww::steps {
 
@@ -181,7 +180,7 @@ void stacked(Draft& d) {
                   {When::low, "wet or glue-covered faces", "clean, dry, measure again"}}});
 }
 
-void parallels(Draft& d, const Groups&) {
+void parallels(Draft& d) {
   const Sorted& s = d.sorted();
   if (s.parallel <= 1) return;
   const auto& sheet = d.numbers();
@@ -210,15 +209,16 @@ void parallels(Draft& d, const Groups&) {
   }
 }
 
-void joints(Draft& d, const Groups& groups, const JointOrder& order, std::string before) {
-  const auto& sheet = d.numbers();
-  const bool weld = sheet.is("cell.terminal", build::Stud::weld);
-  const std::string make = weld ? "Weld the link, pull at it."
-                                : "Clean both faces, compound if the metals differ, link on, " +
-                                      (sheet.known("cell.terminal_torque")
-                                           ? shown(sheet("cell.terminal_torque"), Kind::torque)
-                                           : std::string("the maker's torque")) +
-                                      " on the wrench, paint mark across.";
+std::string make_joint(const Numbers& sheet) {
+  if (sheet.is("cell.terminal", build::Stud::weld)) return "Weld the link, pull at it.";
+  return "Clean both faces, compound if the metals differ, link on, " +
+         (sheet.known("cell.terminal_torque") ? shown(sheet("cell.terminal_torque"), Kind::torque)
+                                              : std::string("the maker's torque")) +
+         " on the wrench, paint mark across.";
+}
+
+/// Which joints are left out until everything else is done.
+std::string left_out(const JointOrder& order) {
   std::vector<std::string> late;
   for (const Joint& j : order.joints) {
     if (j.late) late.push_back(number(j.lower) + "-" + number(j.lower + 1));
@@ -226,14 +226,22 @@ void joints(Draft& d, const Groups& groups, const JointOrder& order, std::string
   if (order.by_disconnect > 0)
     late.push_back(number(order.by_disconnect) + "-" + number(order.by_disconnect + 1) +
                    " (the service disconnect makes it, much later)");
+  return late.empty() ? "nothing" : join(late, ", ");
+}
+
+/// The joints inside the blocks, or those between them. Gives the last step.
+std::string joints(Draft& d, const Groups& groups, bool late, std::string before) {
+  const JointOrder& order = d.order();
   for (const Joint& j : order.joints) {
+    if (j.late != late) continue;
     const double full = groups.full_V(j.first, j.last);
     const std::string part = part_text(j.first, j.last);
-    const std::string across = "Then measure across " + part + ", + first on the higher one.";
     d.add({.id = "joint-" + number(j.lower),
-           .title = (j.late ? "Late link: group " : "Joint: group ") + number(j.lower) + " to " +
+           .title = (late ? "Late link: group " : "Joint: group ") + number(j.lower) + " to " +
                     number(j.lower + 1),
-           .doing = make + " " + across,
+           .doing = make_joint(d.numbers()) + " Then measure across " + part +
+                    ", + first on the higher one." +
+                    (late ? " All sense leads are on; the monitor's plug is still open." : ""),
            .meter = Meter::volts,
            .caution = "From now on " + part + " are one live part, " + shown(full, Kind::voltage) +
                       " when full: " + part_danger(full) + ".",
@@ -247,25 +255,29 @@ void joints(Draft& d, const Groups& groups, const JointOrder& order, std::string
                  "a cell that sank since it came drains itself: take it out"},
                 {When::high, "between which groups the meter really stands",
                  "you are across a joint that should be open"}},
-           .live = (j.late ? "Parts over 60 V stand on the bench from here on."
-                           : "No part is over " + shown(order.part_V_before_late, Kind::voltage) +
-                                 " yet. Left out until last: " +
-                                 (late.empty() ? "nothing" : join(late, ", ")) + ".") +
+           .live = (late ? "Parts over 60 V stand on the bench from here on."
+                         : "The largest part on the bench has at most " +
+                               shown(order.part_V_before_late, Kind::voltage) +
+                               ". Left out until last: " + left_out(order) + ".") +
                    " Each group alone is live at its own terminals, always."});
     before = "joint-" + number(j.lower);
   }
-  Expect e = d.around(
-      [](const Numbers& n) { return n("pack.link_resistance"); },
-      "one link as the sheet has it: " + shown(sheet("pack.link_resistance"), Kind::resistance),
-      Meter::milliohms);
+  return before;
+}
+
+void pulse(Draft& d, const std::string& before) {
+  Expect e = d.around([](const Numbers& n) { return n("pack.link_resistance"); },
+                      "one link as the sheet has it: " +
+                          shown(d.numbers()("pack.link_resistance"), Kind::resistance),
+                      Meter::milliohms);
   e.low = 0;
   d.add_if(
-      !order.joints.empty(),
+      !d.order().joints.empty(),
       {.id = "joints-pulse",
        .title = "Every joint's resistance under a pulse",
-       .doing = "Draw 20 to 50 A for two seconds from the part, meter across one joint, stud "
-                "to stud: millivolts over amps are milliohms. Note the worst joint and which "
-                "it is.",
+       .doing = "Draw 20 to 50 A for two seconds from each part, meter across one joint after the "
+                "other, stud to stud: millivolts over amps are milliohms. Note the worst joint and "
+                "which it is.",
        .meter = Meter::milliohms,
        .caution = "The load is made and broken at its own switch, never at a stud; a joint "
                   "that warms in two seconds is not finished.",
@@ -277,9 +289,32 @@ void joints(Draft& d, const Groups& groups, const JointOrder& order, std::string
                 {When::high, "the same joint cold again", "a cracked weld opens as it warms"}}});
 }
 
-void taps(Draft& d, const Groups& groups, const JointOrder& order, int series) {
+/// The tap on top of cell `k`, measured from the most negative stud of its block.
+Expect tap_band(const Draft& d, const Groups& groups, int k, int inside, int first) {
+  const int group = (k - 1) / inside + 1;
+  Expect e = groups.across(first, group);
+  if (k % inside == 0 && !std::isnan(e.value)) return e;
+  // Inside a module, or with nothing measured: one cell above the tap before.
+  const int cells = k - (first - 1) * inside;
+  const double least = d.numbers()("cell.voltage_min") / inside;
+  const double most = d.numbers()("cell.voltage_max") / inside;
+  const double before = cells == 1 ? 0 : d.passed("tap-" + number(k - 1));
+  const bool known = !std::isnan(before);
+  Expect band = known ? Draft::between(before + least, before + most,
+                                       "one cell above the tap before, empty to full")
+                      : Draft::between(cells * least, cells * most,
+                                       "empty to full; closer once the tap before is read");
+  band.sum = known ? shown(before, Kind::voltage) + " + one cell" : number(cells) + " cells";
+  for (const char* path : {"cell.voltage_min", "cell.voltage_max"}) {
+    if (!d.numbers().known(path)) band.missing.push_back(build::id_of(path));
+  }
+  return band;
+}
+
+void taps(Draft& d, const Groups& groups) {
+  const JointOrder& order = d.order();
   const int inside = static_cast<int>(d.numbers().or_else("cell.series_inside", 1));
-  const int cells = series * inside;
+  const int cells = d.sorted().series * inside;
   d.add({.id = "tap-0",
          .title = "Sense lead 0: the pack's most negative",
          .doing = "Fuse or resistor at the cell first, then the lead, the plug still open. Measure "
@@ -292,25 +327,14 @@ void taps(Draft& d, const Groups& groups, const JointOrder& order, int series) {
          .needs = {"joints-pulse"},
          .tree = {
              {When::any, "which stud the lead sits on", "the row is off by one from its start"}}});
+  std::size_t block = 0;
+  int first = 1;
   for (int k = 1; k <= cells; ++k) {
     const int group = (k - 1) / inside + 1;
-    const bool over = order.by_disconnect > 0 && group > order.by_disconnect;
-    const int first = over ? order.by_disconnect + 1 : 1;
+    while (block < order.block_ends.size() && group > order.block_ends[block])
+      first = order.block_ends[block++] + 1;
     const std::string from =
-        over ? "the most negative stud of the upper half" : "the most negative stud";
-    Expect e = groups.across(first, group);
-    if (k % inside != 0 || std::isnan(e.value)) {
-      // Inside a module, or with nothing measured: one cell above the tap before.
-      const double base =
-          over && k - 1 == order.by_disconnect * inside ? 0 : d.passed("tap-" + number(k - 1));
-      const double least = d.numbers()("cell.voltage_min") / inside;
-      const double most = d.numbers()("cell.voltage_max") / inside;
-      e = Draft::between(base + least, base + most, "one cell above the tap before, empty to full");
-      e.sum = shown(base, Kind::voltage) + " + one cell";
-      for (const char* path : {"cell.voltage_min", "cell.voltage_max"}) {
-        if (!d.numbers().known(path)) e.missing.push_back(build::id_of(path));
-      }
-    }
+        first == 1 ? "the most negative stud" : "the minus stud of group " + number(first);
     d.add(
         {.id = "tap-" + number(k),
          .title = "Sense lead " + number(k) + ": top of cell " + number(k),
@@ -321,7 +345,7 @@ void taps(Draft& d, const Groups& groups, const JointOrder& order, int series) {
                     shown(groups.full_V(first, group), Kind::voltage) + " above " + from +
                     ": probe with one hand, the other pins covered.",
          .kind = Kind::voltage,
-         .expect = e,
+         .expect = tap_band(d, groups, k, inside, first),
          .needs = {"tap-" + number(k - 1)},
          .tree = {{When::low, "the difference to the tap before: nothing, or negative",
                    "nothing: a tap was skipped or a fuse is open. Negative: a module turned round. "
@@ -329,19 +353,31 @@ void taps(Draft& d, const Groups& groups, const JointOrder& order, int series) {
                   {When::high, "the difference to the tap before: two cells",
                    "leads swapped or one left out: count both ends again"}}});
   }
-  d.add_if(d.numbers().has("bms"),
-           {.id = "monitor-plug",
-            .title = "The cell monitor's plug, last of all",
-            .doing = "The monitor's thick minus first, then the sense plug, then what switches it "
-                     "on. All taps have passed before.",
-            .meter = Meter::hand,
-            .caution = "A row that is off by one puts two cells on one input: the board is gone "
-                       "before you smell it. If one reading above was odd, stop here.",
-            .tick = true,
-            .needs = {"tap-" + number(cells)}});
 }
 
-void closed(Draft& d, const JointOrder& order, int series) {
+void monitor_plug(Draft& d, const std::string& before) {
+  const bool split = d.order().by_disconnect > 0;
+  d.add_if(
+      d.numbers().has("bms"),
+      {.id = "monitor-plug",
+       .title = "The cell monitor's plug, last of all",
+       .doing = std::string(split ? "Service disconnect closed for it, main fuse out. " : "") +
+                "The monitor's thick minus first, then the sense plug, then what switches it on.",
+       .meter = Meter::hand,
+       .caution =
+           std::string("A row that is off by one puts two cells on one input: the board is "
+                       "gone before you smell it. If one reading above was odd, stop here.") +
+           (split ? " Ever after: with the disconnect open, the sense leads are the only "
+                    "bridge between the halves, and any load burns them: plug out, or main "
+                    "fuse out, before it is opened."
+                  : ""),
+       .tick = true,
+       .needs = {before}});
+}
+
+void closed(Draft& d) {
+  const JointOrder& order = d.order();
+  const int series = d.sorted().series;
   const auto& sheet = d.numbers();
   const double cells = series * sheet.or_else("cell.series_inside", 1);
   d.add_if(
@@ -420,20 +456,15 @@ void pack_steps(Draft& d) {
   stacked(d);
   const Sorted& s = d.sorted();
   const Groups groups(d);
-  parallels(d, groups);
-  const std::string before =
+  parallels(d);
+  const std::string apart =
       s.parallel > 1 && s.series > 0 ? "parallel-" + number(s.series) : "cells-apart";
-  const double unit_V = d.numbers()("cell.voltage_max");
-  JointOrder order{};
-  if (s.series > 0 && unit_V > 0)
-    order = joint_order(s.series, unit_V, d.numbers().yes("pack.mid_disconnect"));
-  if (order.joints.empty()) {
-    d.drop("joints-pulse", {before});
-  } else {
-    joints(d, groups, order, before);
-  }
-  taps(d, groups, order, s.series);
-  closed(d, order, s.series);
+  const std::string joined = joints(d, groups, false, apart);
+  pulse(d, joined);
+  taps(d, groups);
+  const int inside = static_cast<int>(d.numbers().or_else("cell.series_inside", 1));
+  monitor_plug(d, joints(d, groups, true, "tap-" + number(s.series * inside)));
+  closed(d);
 }
 
 }  // namespace ww::steps

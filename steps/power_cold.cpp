@@ -208,6 +208,7 @@ void interlocks(Draft& d) {
   }
   const auto& sheet = d.numbers();
   std::vector<std::string> proved;
+  proved.reserve(switches.size());
   for (const auto& id : switches) proved.push_back("loop-" + id);
   Expect pull =
       d.around([](const Numbers& n) { return n("contactor.pull_in_voltage"); },
