@@ -483,6 +483,23 @@ void throttle(Draft& d) {
          .live = "12 V and the controller's 5 V; the pack is out."});
 }
 
+void coolant(Draft& d) {
+  d.add_if(
+      d.numbers().is("motor.cooling", build::Cooling::liquid),
+      {.id = "coolant",
+       .title = "Coolant in, bled, pump heard",
+       .doing = "Fill, run the pump from the bench supply, tilt the bike until no more bubbles "
+                "come, look at every hose end. Yes: level steady, no drop.",
+       .meter = Meter::eye,
+       .caution = "A drop on an open connector is a leak to the frame later: lids on, plugs "
+                  "mated, before the first litre goes in.",
+       .tick = true,
+       .needs = {"supply-lamps"},
+       .tree = {{When::any, "the highest point of the loop",
+                 "air stays there: a bleed screw, or the header tank higher"}},
+       .live = "12 V from the bench supply only."});
+}
+
 // ---- bench supply in place of the pack
 // ---------------------------------------------------------
 
@@ -530,6 +547,7 @@ void cold_steps(Draft& d) {
   motor_cold(d);
   sensor_by_hand(d);
   throttle(d);
+  coolant(d);
   bench_first(d);
 }
 

@@ -277,7 +277,9 @@ void converter(Draft& d) {
             .expect = Draft::between(13.0, 14.6, "13.0 V under load: " + std::string(practice)),
             .needs = {"converter-idle"},
             .tree = {{When::low, "sum of the loads against its amps",
-                      "too small, or its leads lose the volts"}},
+                      "too small, or its leads lose the volts"},
+                     {When::low, "display or relay resets at the click",
+                      "the coil's surge pulls 12 V down: buffer flat or too far away"}},
             .live = all_on(d)});
   const Formula input = [](const Numbers& n) {
     return (n("donor.load_headlight") + n("donor.load_rear_lamps") +
@@ -349,7 +351,9 @@ std::vector<Branch> spin_tree(bool brushes) {
           {When::any, "starts only from some positions", "one dead sensor or its wire"},
           {When::any, "smooth but backwards",
            "swap any two phases and learn the angle anew, or set reverse"},
-          {When::any, "fault at key-on", "grip above its start: zero first; missing 5 V"}};
+          {When::any, "fault at key-on", "grip above its start: zero first; missing 5 V"},
+          {When::any, "it pulls unevenly",
+           "throttle wire beside the motor leads, its shield grounded at both ends"}};
 }
 
 void spin(Draft& d) {
@@ -369,7 +373,7 @@ void spin(Draft& d) {
                     "wheel that runs keeps running when the current is off.",
          .tick = true,
          .needs = {"key-off-drain", "brake-switches", "motor-to-case", "hall-changes", "wave-high",
-                   "sensor-counts"},
+                   "sensor-counts", "coolant"},
          .live = joined_off(d)});
   Expect free =
       d.around([](const Numbers& n) { return n("motor.no_load_current"); },

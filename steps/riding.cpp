@@ -221,16 +221,20 @@ void on_the_road(Draft& d) {
   for (const Recheck& r : rechecks) {
     const std::string after = "after-" + std::to_string(r.km) + "-km";
     const std::string km = std::to_string(r.km) + " km";
-    d.add({.id = after + "-marks",
-           .title = "After " + km + ": every mark, strap and chain",
-           .doing = "Torque marks in line on every joint and mount, chain slack, no smell, no new "
-                    "noise, cables where they were.",
-           .meter = Meter::eye,
-           .caution = r.marks,
-           .tick = true,
-           .needs = {before},
-           .tree = {{When::any, "the one that moved",
-                     "undo, clean, tighten, mark; ride the same distance again"}}});
+    d.add(
+        {.id = after + "-marks",
+         .title = "After " + km + ": every mark, strap and chain",
+         .doing = "Torque marks in line on every joint and mount, chain slack, no smell, no new "
+                  "noise, cables where they were.",
+         .meter = Meter::eye,
+         .caution = r.marks,
+         .tick = true,
+         .needs = {before},
+         .tree = {
+             {When::any, "the one that moved",
+              "undo, clean, tighten, mark; ride the same distance again"},
+             {When::any, "it cut out on bumps, or with the bars at one angle",
+              "a loose plug: key on, wheel up, move bars and loom slowly and watch the display"}}});
     d.add({.id = after + "-heat",
            .title = "After " + km + ": the warmest joint",
            .doing =

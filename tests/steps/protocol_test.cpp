@@ -246,6 +246,82 @@ TEST(Protocol, AMissingFigureIsNamedAndNeverPassed) {
   EXPECT_EQ(p.step("closing-gap")->verdict, Verdict::stopped);
 }
 
+// What first power-up must look at, from the cold look-over to the signature; nothing may be lost.
+TEST(Protocol, HasEveryLineOfAFirstPowerUp) {
+  const Build build = support::demo("commuter");
+  std::set<std::string> ids;
+  for (const Step& s : protocol(build, plain_ride(build)).steps) ids.insert(s.id);
+  for (const char* id : {"look-over",
+                         "through-T1",
+                         "wiring-to-frame",
+                         "bond-motor",
+                         "supply-idle",
+                         "supply-lamps",
+                         "loop-closed",
+                         "loop-kill",
+                         "loop-stand_switch",
+                         "loop-tilt",
+                         "coil-pull-in",
+                         "coil-hold",
+                         "tap-24",
+                         "monitor-plug",
+                         "monitor-cells",
+                         "cells-level",
+                         "pack-voltage",
+                         "leak-plus",
+                         "leak-minus",
+                         "isolation",
+                         "bench-feed",
+                         "precharge-time",
+                         "precharge-end",
+                         "closing-gap",
+                         "contact-drop",
+                         "bus-decay",
+                         "converter-idle",
+                         "converter-loaded",
+                         "converter-input",
+                         "key-off-drain",
+                         "throttle-rest",
+                         "throttle-full",
+                         "throttle-wires",
+                         "brake-switches",
+                         "phase-uv",
+                         "phase-wu",
+                         "motor-to-case",
+                         "drill-test",
+                         "wave-low",
+                         "first-spin",
+                         "angle",
+                         "both-ways",
+                         "free-speed",
+                         "free-amps",
+                         "phase-limit",
+                         "battery-limit-20",
+                         "battery-limit-100",
+                         "low-volts-fade",
+                         "soft-cut-typed",
+                         "regen-fade",
+                         "regen-current",
+                         "charger-volts",
+                         "charge-rise",
+                         "charge-spread",
+                         "balance-time",
+                         "plug-interlock",
+                         "wet-isolation",
+                         "stop-30",
+                         "stop-50",
+                         "after-1-km-heat",
+                         "after-5-km-marks",
+                         "after-20-km-heat",
+                         "after-100-km-marks",
+                         "eats-50",
+                         "eats-90",
+                         "loop-resistance",
+                         "chain-slack",
+                         "signed-off"})
+    EXPECT_EQ(ids.count(id), 1U) << id;
+}
+
 TEST(Protocol, StepsFollowTheBuild) {
   Build build = support::demo("commuter");
   const auto ids = [](const Build& b) {
@@ -262,6 +338,9 @@ TEST(Protocol, StepsFollowTheBuild) {
   EXPECT_EQ(brushed.count("armature"), 1U);
   EXPECT_EQ(brushed.count("phase-uv"), 0U);
   EXPECT_EQ(brushed.count("free-speed"), 0U);  // without load it runs away
+  EXPECT_EQ(brushed.count("coolant"), 0U);
+  build.motor->cooling = build::Cooling::liquid;
+  EXPECT_EQ(ids(build).count("coolant"), 1U);
   build.charger.reset();
   const auto uncharged = ids(build);
   EXPECT_EQ(uncharged.count("charger-volts"), 0U);
