@@ -25,6 +25,7 @@ Electrics electrics(const build::Build& build, const build::Build* own, const ri
 
 const std::vector<Entry>& print_list() {
   static const std::vector<Entry> list{
+      {"schematic", "every wire and device of the circuit, over several pages", &schematic},
       {"truth-table", "every interlock opened in turn, and what that does", &truth_table},
       {"tap-map", "every sense tap of the pack with the volts to expect", &tap_map},
       {"cut-list", "every wire to cut, with lugs, dies and torques; what wire to buy", &cut_list},
