@@ -126,9 +126,8 @@ bool Ladder::connect(int from, int to, const std::string& label_from, const std:
   if (a.empty() || b.empty()) return false;
   // Of several pins of one terminal: a free one in the row of the other end, then any free one.
   const auto pick = [&](const std::vector<PinAt>& all, int row) {
-    const auto free_in_row = std::find_if(all.begin(), all.end(), [&](const PinAt& p) {
-      return uses(p) == 0 && pin(p).row == row;
-    });
+    const auto free_in_row = std::find_if(
+        all.begin(), all.end(), [&](const PinAt& p) { return uses(p) == 0 && pin(p).row == row; });
     if (free_in_row != all.end()) return *free_in_row;
     const auto free =
         std::find_if(all.begin(), all.end(), [&](const PinAt& p) { return uses(p) == 0; });
@@ -136,8 +135,8 @@ bool Ladder::connect(int from, int to, const std::string& label_from, const std:
   };
   // A pin kept for this very line goes before all.
   const auto kept = [&](std::vector<PinAt>& all, const std::string& label) {
-    const auto own = std::find_if(all.begin(), all.end(),
-                                  [&](const PinAt& p) { return pin(p).wire == label; });
+    const auto own =
+        std::find_if(all.begin(), all.end(), [&](const PinAt& p) { return pin(p).wire == label; });
     if (own != all.end()) all = {*own};
   };
   kept(a, label_from);
@@ -161,9 +160,7 @@ void Ladder::join(std::vector<std::uint8_t>& drawn_wires, std::vector<std::uint8
         connect(wire.from, wire.to, wire.label, wire.label, static_cast<int>(w)))
       drawn_wires[w] = 1;
   }
-  const auto name = [&](int t) {
-    return "=" + c.device_of(t).id + "." + c.terminals[at(t)].mark;
-  };
+  const auto name = [&](int t) { return "=" + c.device_of(t).id + "." + c.terminals[at(t)].mark; };
   for (std::size_t b = 0; b < c.bars.size(); ++b) {
     const auto& bar = c.bars[b];
     if (drawn_bars[b] == 0 && connect(bar.from, bar.to, name(bar.to), name(bar.from), -1))
@@ -234,8 +231,9 @@ void Ladder::name_pieces(const Elsewhere& elsewhere, double limit) {
       name = subject_.circuit->end_text(end);
       placed.name = lines_in(name, small_mm, std::min(limit, 32.0));
       const auto page = elsewhere.page_of_terminal.find(end);
-      placed.name.push_back(
-          page == elsewhere.page_of_terminal.end() ? "?" : "on page " + std::to_string(page->second));
+      placed.name.push_back(page == elsewhere.page_of_terminal.end()
+                                ? "?"
+                                : "on page " + std::to_string(page->second));
       continue;
     }
     placed.name = lines_in(name, small_mm, limit);
@@ -247,8 +245,7 @@ void Ladder::name_pieces(const Elsewhere& elsewhere, double limit) {
       for (const int page : elsewhere.pages.at(piece.device)) {
         if (page != page_) others.insert(std::to_string(page));
       }
-      if (!others.empty())
-        placed.facts.push_back("also page " + join_words(others));
+      if (!others.empty()) placed.facts.push_back("also page " + join_words(others));
     }
     if (seen.insert(piece.device).second) {
       if (const auto* fuse = subject_.sizing->fuse(piece.device);
@@ -272,8 +269,7 @@ void Ladder::name_pieces(const Elsewhere& elsewhere, double limit) {
           if (crossing.page == page && crossing.wire.front() != '=') wires.insert(crossing.wire);
         }
       }
-      if (!wires.empty())
-        words += ": " + join_words(wires);
+      if (!wires.empty()) words += ": " + join_words(wires);
       for (const auto& one : lines_in(words, small_mm, limit)) placed.facts.push_back(one);
     }
   }
@@ -351,9 +347,8 @@ void Ladder::place_tracks() {
     while (!open.empty()) {
       const auto first = [&](const Group& g) {
         return std::none_of(open.begin(), open.end(), [&](const Group& other) {
-          return &other != &g && std::any_of(g.right_rows.begin(), g.right_rows.end(), [&](int r) {
-                   return other.left_rows.count(r) > 0;
-                 });
+          return &other != &g && std::any_of(g.right_rows.begin(), g.right_rows.end(),
+                                             [&](int r) { return other.left_rows.count(r) > 0; });
         });
       };
       auto next = std::find_if(open.begin(), open.end(), first);
@@ -437,8 +432,7 @@ void Ladder::fit(const Elsewhere& elsewhere) {
 void Ladder::spread() {
   const Box area = area_of(Format::a3);
   const std::vector<double> width = cell_widths();
-  const double spare =
-      std::max(0.0, (area.right - area.left) / zoom_ - needed_width());
+  const double spare = std::max(0.0, (area.right - area.left) / zoom_ - needed_width());
   const double more = std::min(14.0, spare / static_cast<double>(columns_));
   double x = 0;
   cell_left_.clear();
@@ -479,9 +473,9 @@ void Ladder::spread() {
     for (const auto* words : {&placed.name, &placed.facts}) {
       for (const auto& one : *words) named = std::max(named, draw::text_width(one, small_mm));
     }
-    placed.name_x = std::clamp(middle, cell_left_[c] + 0.5 * named + 0.5,
-                               std::max(cell_left_[c] + 0.5 * named + 0.5,
-                                        cell_right_[c] - 0.5 * named - 0.5));
+    placed.name_x =
+        std::clamp(middle, cell_left_[c] + 0.5 * named + 0.5,
+                   std::max(cell_left_[c] + 0.5 * named + 0.5, cell_right_[c] - 0.5 * named - 0.5));
   }
 }
 
@@ -535,9 +529,8 @@ void motor_leads(std::vector<Element>& out, const Box& box, const std::vector<do
     }
     out.push_back({.shape = draw::Polyline{way},
                    .style = {.width = thick,
-                             .dash = presence == wiring::Presence::on_list
-                                         ? draw::Dash::solid
-                                         : draw::Dash::dashed}});
+                             .dash = presence == wiring::Presence::on_list ? draw::Dash::solid
+                                                                           : draw::Dash::dashed}});
   }
 }
 
@@ -597,6 +590,11 @@ void Ladder::put_pieces(Leaf& leaf) const {
     }
     element.tag.title = device.label + ": " + device.why;
     leaf.parts.push_back(std::move(element));
+    if (piece.symbol == Symbol::earth)
+      leaf.parts.push_back(
+          {.shape = draw::Group{earth_sign(box)},
+           .style = {},
+           .tag = {.name = "symbol", .keys = {{"device", piece.device}}, .title = {}}});
   }
 }
 
@@ -611,11 +609,11 @@ void Ladder::put_edges(Leaf& leaf) const {
     }
     way.push_back({xb, yb});
     draw::Group group;
-    const bool of_contactor = of(e.b).piece.symbol == Symbol::contactor ||
-                              of(e.a).piece.symbol == Symbol::contactor;
+    const bool of_contactor =
+        of(e.b).piece.symbol == Symbol::contactor || of(e.a).piece.symbol == Symbol::contactor;
     const bool main = e.wire >= 0 ? sized(subject_, at(e.wire)).section_m2 >= 10e-6 : of_contactor;
-    group.parts.push_back({.shape = draw::Polyline{way},
-                           .style = {.width = e.bar || main ? thick : plain}});
+    group.parts.push_back(
+        {.shape = draw::Polyline{way}, .style = {.width = e.bar || main ? thick : plain}});
     if (e.wire >= 0) {
       const WireWords words = words_of(e.wire);
       const double x = cell_left_[at(label_column(e))] + 1.2;
@@ -626,9 +624,8 @@ void Ladder::put_edges(Leaf& leaf) const {
     Element element{.shape = std::move(group)};
     if (e.wire >= 0) {
       const auto& wire = subject_.circuit->wires[at(e.wire)];
-      element.tag = {.name = "wire",
-                     .keys = {{"wire", wire.label}},
-                     .title = wire.label + ": " + wire.why};
+      element.tag = {
+          .name = "wire", .keys = {{"wire", wire.label}}, .title = wire.label + ": " + wire.why};
     } else {
       element.tag = {.name = e.bar ? "bar" : "inner", .keys = {}, .title = {}};
     }
@@ -652,7 +649,8 @@ void Ladder::put_dots(Leaf& leaf) const {
         rows.insert(other);
       }
       for (const int row : rows) {
-        const int count = ways[row] + (row > *rows.begin() ? 1 : 0) + (row < *rows.rbegin() ? 1 : 0);
+        const int count =
+            ways[row] + (row > *rows.begin() ? 1 : 0) + (row < *rows.rbegin() ? 1 : 0);
         if (count < 3) continue;
         leaf.parts.push_back({.shape = draw::Circle{{edges_[group.front()].x, row_y(row)}, 0.9},
                               .style = {.width = thin, .fill = draw::Ink::ink},
@@ -670,8 +668,7 @@ Leaf Ladder::leaf(const Elsewhere& elsewhere) {
   put_pieces(out);
   put_edges(out);
   put_dots(out);
-  for (Element& element : out.parts)
-    enlarge(element, zoom_, {area.left, area.top + legend_mm});
+  for (Element& element : out.parts) enlarge(element, zoom_, {area.left, area.top + legend_mm});
   out.parts.push_back(
       text(area.left, area.top + 3.6,
            "Dashed: assumed, not answered or not on the sheet yet. Dotted: lacking. By a wire: its "

@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
 // Lays a part of the net list out on one page: devices in columns and rows, wires at right angles.
 // Invariants:
-// 1. A column is a strip for upright lines and a cell for symbols, names and wire labels; a row is a
+// 1. A column is a strip for upright lines and a cell for symbols, names and wire labels; a row is
+// a
 //    band that belongs to it alone. So an upright line meets no letters and no symbol, and a level
 //    one only those of its own row.
-// 2. A wire is drawn on the page on which both its ends stand; an end that stands on another page is
+// 2. A wire is drawn on the page on which both its ends stand; an end that stands on another page
+// is
 //    there as a reference that names the page.
 // 3. A terminal has one place in all pages together; a device may have several pieces, the first of
 //    which carries its symbol's name alone, the others the page of the first.
@@ -66,9 +68,7 @@ class Ladder {
   void reference(const Ask& ask);
   /// A line inside a device, between the unnamed pins of two of its pieces.
   void inner(int from_piece, int to_piece);
-  bool has(const std::string& device) const {
-    return subject_.circuit->device(device) != nullptr;
-  }
+  bool has(const std::string& device) const { return subject_.circuit->device(device) != nullptr; }
   bool has_end(const std::string& end) const {
     return wiring::terminal_of(*subject_.circuit, end) >= 0;
   }
@@ -108,8 +108,8 @@ class Ladder {
     PinAt a, b;  ///< a: its right side, or the farther one of two right sides
     int wire;    ///< -1: metal or an inner line
     bool bar;
-    bool turn;    ///< both on right sides
-    bool hub_b;   ///< upright line before b, not behind a
+    bool turn;     ///< both on right sides
+    bool hub_b;    ///< upright line before b, not behind a
     double x = 0;  ///< of the upright line
   };
   const Pin& pin(const PinAt& at) const {

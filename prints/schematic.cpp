@@ -15,7 +15,7 @@ namespace {
 using wiring::Circuit;
 
 constexpr int traction_page = 1, pack_page = 2, supply_page = 3, load_page = 4, loop_page = 5,
-              signal_page = 6, bond_page = 7;
+              coil_page = 6, signal_page = 7, bond_page = 8;
 
 std::string end_name(const Circuit& c, int terminal) {
   return c.device_of(terminal).id + "." + c.terminals[static_cast<std::size_t>(terminal)].mark;
@@ -45,9 +45,7 @@ Ladder traction(const Subject& subject) {
   const bool middle = page.has_end("pack.mid1");
   const int last = middle ? 4 : 2;
   using Pins = std::vector<Pin>;
-  page.piece({"pack",
-              Symbol::battery,
-              0,
+  page.piece({"pack", Symbol::battery, 0,
               Pins{{"+", Side::right, 0},
                    {"mid1", Side::right, 2},
                    {"mid2", Side::right, 3},
@@ -56,28 +54,26 @@ Ladder traction(const Subject& subject) {
   const int at = middle ? 1 : 2, row = middle ? 2 : 0;
   page.piece({"disconnect", Symbol::disconnector, at,
               Pins{{"in", Side::left, row}, {"out", Side::right, row}}});
-  page.piece({"second_fuse", Symbol::fuse, 2, Pins{{"in", Side::left, 2}, {"out", Side::right, 2}}});
-  const int in = page.piece({"contactor",
-                             Symbol::node,
-                             3,
-                             Pins{{"in", Side::left, 0}, {"", Side::right, 0}, {"in", Side::right, 0}},
-                             "contactor, in"});
-  const int contact = page.piece({"contactor", Symbol::contactor, 5,
-                                  Pins{{"", Side::left, 0}, {"", Side::right, 0}}});
-  const int out = page.piece({"contactor", Symbol::node, 7,
-                              Pins{{"out", Side::right, 0}, {"", Side::left, 0}, {"out", Side::left, 0}},
-                              "contactor, out"});
+  page.piece(
+      {"second_fuse", Symbol::fuse, 2, Pins{{"in", Side::left, 2}, {"out", Side::right, 2}}});
+  const int in = page.piece(
+      {"contactor", Symbol::node, 3,
+       Pins{{"in", Side::left, 0}, {"", Side::right, 0}, {"in", Side::right, 0}}, "contactor, in"});
+  const int contact = page.piece(
+      {"contactor", Symbol::contactor, 5, Pins{{"", Side::left, 0}, {"", Side::right, 0}}});
+  const int out =
+      page.piece({"contactor", Symbol::node, 7,
+                  Pins{{"out", Side::right, 0}, {"", Side::left, 0}, {"out", Side::left, 0}},
+                  "contactor, out"});
   page.inner(in, contact);
   page.inner(contact, out);
-  page.piece({"precharge_fuse", Symbol::fuse, 4,
-              Pins{{"in", Side::left, 1}, {"out", Side::right, 1}}});
+  page.piece(
+      {"precharge_fuse", Symbol::fuse, 4, Pins{{"in", Side::left, 1}, {"out", Side::right, 1}}});
   page.piece({"precharge_relay", Symbol::contact, 5,
               Pins{{"in", Side::left, 1}, {"out", Side::right, 1}}});
-  page.piece({"precharge", Symbol::resistor, 6,
-              Pins{{"in", Side::left, 1}, {"out", Side::right, 1}}});
-  page.piece({"controller",
-              Symbol::inverter,
-              8,
+  page.piece(
+      {"precharge", Symbol::resistor, 6, Pins{{"in", Side::left, 1}, {"out", Side::right, 1}}});
+  page.piece({"controller", Symbol::inverter, 8,
               Pins{{"B+", Side::left, 0},
                    {"B-", Side::left, last},
                    {"U", Side::right, 0},
@@ -85,18 +81,17 @@ Ladder traction(const Subject& subject) {
                    {"W", Side::right, 2},
                    {"M+", Side::right, 0},
                    {"M-", Side::right, 1}}});
-  page.piece({"motor",
-              Symbol::motor,
-              9,
+  page.piece({"motor", Symbol::motor, 9,
               Pins{{"U", Side::left, 0},
                    {"V", Side::left, 1},
                    {"W", Side::left, 2},
                    {"M+", Side::left, 0},
                    {"M-", Side::left, 1}}});
-  page.piece({"bms", Symbol::block, 3,
-              Pins{{"B-", Side::left, last}, {"P-", Side::right, last}}});
-  page.piece({"shunt", Symbol::shunt, 5,
-              Pins{{"out", Side::left, last}, {"in", Side::right, last}}});
+  page.piece(
+      {"bms", Symbol::block, 3,
+       Pins{{"B-", Side::left, last}, {"P-", Side::right, last}, {"C-", Side::right, last + 1}}});
+  page.piece(
+      {"shunt", Symbol::shunt, 5, Pins{{"out", Side::left, last}, {"in", Side::right, last}}});
   return page;
 }
 
@@ -125,8 +120,7 @@ Ladder on_the_pack(const Subject& subject) {
   // Branches of one bar one below the other.
   std::vector<std::pair<std::string, const Branch*>> order;
   for (const Branch& b : branches) {
-    if (page.has(b.fuse))
-      order.emplace_back(barred_to(c, std::string(b.fuse) + ".in"), &b);
+    if (page.has(b.fuse)) order.emplace_back(barred_to(c, std::string(b.fuse) + ".in"), &b);
   }
   std::stable_sort(order.begin(), order.end(), [](const auto& a, const auto& b) {
     return (a.first == "contactor.in") > (b.first == "contactor.in");
@@ -142,9 +136,7 @@ Ladder on_the_pack(const Subject& subject) {
                   Pins{{second ? "in2" : "in", Side::left, row},
                        {second ? "out2" : "out", Side::right, row}}});
     if (load == "charger") {
-      page.piece({load,
-                  Symbol::rectifier,
-                  3,
+      page.piece({load, Symbol::rectifier, 3,
                   Pins{{"+", Side::left, row},
                        {"-", Side::right, row},
                        {"L N", Side::left, row + 1},
@@ -182,10 +174,10 @@ Ladder supply(const Subject& subject) {
   using Pins = std::vector<Pin>;
   // Rows: what hangs on the keyed bar, then horn and loop; the two sources' minus at the bottom.
   constexpr int tail = 1, indicators = 2, others = 3, horn = 4, loop = 5, low = 6;
-  page.piece({"dcdc", Symbol::converter, 0,
-              Pins{{"out+", Side::right, 0}, {"out-", Side::right, 1}}});
-  page.piece({"buffer", Symbol::battery, 0,
-              Pins{{"+", Side::right, others}, {"-", Side::right, horn}}});
+  page.piece(
+      {"dcdc", Symbol::converter, 0, Pins{{"out+", Side::right, 0}, {"out-", Side::right, 1}}});
+  page.piece(
+      {"buffer", Symbol::battery, 0, Pins{{"+", Side::right, others}, {"-", Side::right, horn}}});
   page.piece({"buffer_fuse", Symbol::fuse, 1, through(others)});
   page.piece({"fuse_box", Symbol::rail, 2,
               Pins{{"bus", Side::left, 0, "L1"},
@@ -227,13 +219,12 @@ Ladder loads(const Subject& subject) {
   page.piece({"brake_front", Symbol::push, 1, through(stop)});
   page.piece({"brake_rear", Symbol::push, 1, through(stop + 1)});
   page.piece({"stop_relay", Symbol::contact, 1, through(stop + 2)});
-  page.piece({"tail", Symbol::block, 3,
-              Pins{{"+", Side::left, tail},
-                   {"stop", Side::left, stop, "L23"},
-                   {"stop", Side::left, stop + 1, "L25"},
-                   {"stop", Side::left, stop + 2, "L27"},
-                   {"-", Side::right, tail}},
-              "rear and stop lamp"});
+  Pins lamp{{"+", Side::left, tail},
+            {"stop", Side::left, stop, "L23"},
+            {"stop", Side::left, stop + 1, "L25"},
+            {"-", Side::right, tail}};
+  if (page.has("stop_relay")) lamp.push_back({"stop", Side::left, stop + 2, "L27"});
+  page.piece({"tail", Symbol::block, 3, lamp, "rear and stop lamp"});
   page.reference({"fuse_indicators.out", Side::right, 0, {{"L30", indicators}}});
   page.piece({"flasher", Symbol::flasher, 1, through(indicators)});
   page.piece({"indicator_switch", Symbol::push, 2, through(indicators)});
@@ -243,67 +234,76 @@ Ladder loads(const Subject& subject) {
   page.reference({"fuse_horn.out", Side::right, 0, {{"L40", horn}}});
   page.piece({"horn_button", Symbol::push, 1, through(horn)});
   page.piece({"horn", Symbol::horn, 3, across(horn)});
-  page.reference({"minus_point.bar",
-                  Side::left,
-                  4,
-                  {{"L12", 0}, {"L21", tail}, {"L33", indicators}, {"L51", others}, {"L42", horn}}});
+  page.reference(
+      {"minus_point.bar",
+       Side::left,
+       4,
+       {{"L12", 0}, {"L21", tail}, {"L33", indicators}, {"L51", others}, {"L42", horn}}});
   return page;
 }
 
-// ---- page 5: the loop that every interlock opens, and the relays' coils
+// ---- page 5: the loop that every interlock opens
 
 Ladder loop(const Subject& subject) {
-  Ladder page(subject, "interlock loop, coils", loop_page);
+  Ladder page(subject, "interlock loop", loop_page);
   using Pins = std::vector<Pin>;
   page.reference({"fuse_loop.out", Side::right, 0, {{"K1", 0}}});
   int column = 0;
-  for (const char* lock : {"key", "kill", "stand_switch", "tilt", "inlet_switch", "lid"}) {
-    if (!page.has(lock)) continue;
+  for (const char* lock : {"key", "kill", "stand_switch", "tilt", "inlet_switch", "lid", "bms"}) {
+    if (!page.has_end(std::string(lock) + ".in")) continue;
     const bool by_hand = std::string_view(lock) == "key" || std::string_view(lock) == "kill";
     page.piece({lock, by_hand ? Symbol::push : Symbol::contact, ++column, through(0)});
   }
-  if (page.has_end("bms.in")) page.piece({"bms", Symbol::contact, ++column, through(0)});
-  const int node = page.piece({"contactor", Symbol::node, column + 1,
-                               Pins{{"coil+", Side::left, 0}, {"coil+", Side::right, 0}, {"", Side::right, 0}},
-                               "contactor, coil+"});
-  const int coils = column + 2;
-  const int coil = page.piece({"contactor", Symbol::coil, coils,
-                               Pins{{"", Side::left, 0}, {"coil-", Side::right, 0}},
-                               "main contactor, coil"});
-  page.inner(node, coil);
-  page.piece({"precharge_relay", Symbol::coil, coils,
-              Pins{{"coil+", Side::left, 1}, {"coil-", Side::right, 1}},
-              "pre-charge relay, coil"});
-  const bool starter = page.has("starter");
-  const int lamp = starter ? 3 : 2, key = lamp + 1, enable = key + 1;
-  page.piece({starter ? "starter" : "controller",
-              Symbol::block,
-              coils + 1,
-              Pins{{"COIL", Side::left, 0},
-                   {"PRE", Side::left, 1},
-                   {"+", Side::left, 2},
-                   {"-", Side::right, 0}}});
-  page.piece({"lamp_relay", Symbol::coil, coils,
-              Pins{{"coil+", Side::left, lamp}, {"coil-", Side::right, lamp}},
-              "lamp relay, coil"});
-  page.piece({"key_relay", Symbol::coil, coils,
-              Pins{{"coil+", Side::left, key}, {"coil-", Side::right, key}},
-              "key relay, coil"});
-  std::vector<std::pair<std::string, int>> back;
-  if (starter) back.emplace_back("K19", 0);
-  back.emplace_back("K13", lamp);
-  if (page.has("key_relay")) back.emplace_back("K15", key);
-  page.reference({"minus_point.bar", Side::left, coils + 2, back});
+  page.reference({"contactor.coil+", Side::left, column + 1, {{"K8", 0}}});
   page.piece({"controller", Symbol::block, 1,
-              Pins{{"enable", Side::right, enable}, {"signal ground", Side::right, enable + 1}},
+              Pins{{"enable", Side::right, 1}, {"signal ground", Side::right, 2}},
               "controller, enable"});
-  page.piece({"kill", Symbol::push, 3,
-              Pins{{"in2", Side::left, enable}, {"out2", Side::right, enable}},
+  page.piece({"kill", Symbol::push, 3, Pins{{"in2", Side::left, 1}, {"out2", Side::right, 1}},
               "kill switch, second contact"});
   return page;
 }
 
-// ---- page 6: signals and cell monitor
+// ---- page 6: the coils that the loop feeds
+
+Ladder coils(const Subject& subject) {
+  Ladder page(subject, "coils of contactor and relays", coil_page);
+  using Pins = std::vector<Pin>;
+  const int node = page.piece({"contactor", Symbol::node, 0,
+                               Pins{{"coil+", Side::right, 0}, {"", Side::right, 0}},
+                               "end of the interlock loop (coil+)"});
+  const int coil =
+      page.piece({"contactor", Symbol::coil, 1,
+                  Pins{{"", Side::left, 0}, {"coil-", Side::right, 0}}, "main contactor, coil"});
+  page.inner(node, coil);
+  const auto relay = [&](const char* device, const char* name, int row) {
+    page.piece({device, Symbol::coil, 1,
+                Pins{{"coil+", Side::left, row}, {"coil-", Side::right, row}}, name});
+  };
+  const bool starter = page.has("starter");
+  const int lamp = starter ? 3 : 2, key = lamp + 1;
+  relay("precharge_relay", "pre-charge relay, coil", 1);
+  page.piece({starter ? "starter" : "controller", Symbol::block, 2,
+              Pins{{"COIL", Side::left, 0},
+                   {"PRE", Side::left, 1},
+                   {"+", Side::left, 2},
+                   {"-", Side::right, 0}},
+              starter ? "" : "controller, outputs"});
+  page.reference({"key.out", Side::right, 0, {{"K12", lamp}}});
+  relay("lamp_relay", "lamp relay, coil", lamp);
+  std::vector<std::pair<std::string, int>> back;
+  if (starter) back.emplace_back("K19", 0);
+  back.emplace_back("K13", lamp);
+  if (page.has("key_relay")) {
+    page.reference(
+        {other_end(*subject.circuit, "K14", "key_relay"), Side::right, 0, {{"K14", key}}});
+    relay("key_relay", "key relay, coil", key);
+    back.emplace_back("K15", key);
+  }
+  page.reference({"minus_point.bar", Side::left, 3, back});
+  return page;
+}
+
+// ---- page 7: signals and cell monitor
 
 Ladder signals(const Subject& subject) {
   Ladder page(subject, "signals, cell monitor", signal_page);
@@ -326,31 +326,33 @@ Ladder signals(const Subject& subject) {
   controller.push_back({"stop lamp", Side::right, 0});
   const int charge = std::max(row++, monitor);
   page.piece({"controller", Symbol::block, 3, controller, "controller, signals"});
-  page.piece({"stop_relay", Symbol::block, 4, Pins{{"coil", Side::left, 0}}, "stop-lamp relay, coil"});
+  page.piece(
+      {"stop_relay", Symbol::block, 4, Pins{{"coil", Side::left, 0}}, "stop-lamp relay, coil"});
   const int probes = std::max(charge, monitor + 1);
-  page.piece({"bms",
-              Symbol::block,
-              2,
+  page.piece({"bms", Symbol::block, 2,
               Pins{{"taps", Side::left, monitor},
                    {"probes", Side::left, probes},
                    {"warning", Side::right, monitor},
                    {"charge enable", Side::right, charge}}});
-  page.piece({"charger", Symbol::block, 3, Pins{{"enable", Side::left, charge}}, "charger, enable"});
+  page.piece(
+      {"charger", Symbol::block, 3, Pins{{"enable", Side::left, charge}}, "charger, enable"});
   // The fuses sit on the taps; the list gives them no ends of their own.
-  const int taps = page.piece({"pack", Symbol::block, 0, Pins{{"", Side::right, monitor}},
-                               "pack, sense taps"});
-  const int fuses = page.piece({"sense_fuses", Symbol::fuse, 1,
-                                Pins{{"", Side::left, monitor},
-                                     {"", Side::right, monitor, "", "pack.taps"}}});
+  const int taps =
+      page.piece({"pack", Symbol::block, 0, Pins{{"", Side::right, monitor}}, "pack, sense taps"});
+  const int fuses =
+      page.piece({"sense_fuses", Symbol::fuse, 1,
+                  Pins{{"", Side::left, monitor}, {"", Side::right, monitor, "", "pack.taps"}}});
   page.inner(taps, fuses);
   page.piece({"probes", Symbol::block, 0, Pins{{"pair", Side::right, probes}}});
   row = std::max(charge, probes) + 1;
-  page.piece({"shunt", Symbol::block, 2, Pins{{"sense", Side::right, row}}, "current shunt, sense"});
-  page.piece({"others", Symbol::block, 3, Pins{{"shunt", Side::left, row}}, "display, shunt input"});
+  page.piece(
+      {"shunt", Symbol::block, 2, Pins{{"sense", Side::right, row}}, "current shunt, sense"});
+  page.piece(
+      {"others", Symbol::block, 3, Pins{{"shunt", Side::left, row}}, "display, shunt input"});
   return page;
 }
 
-// ---- page 7: bonds
+// ---- page 8: bonds
 
 Ladder bonds(const Subject& subject) {
   Ladder page(subject, "bonding", bond_page);
@@ -393,7 +395,8 @@ std::vector<Ladder> leftovers(const Subject& subject, const std::vector<std::uin
   for (const auto& device : c.devices) {
     if (std::find(placed.begin(), placed.end(), device.id) != placed.end()) continue;
     Ladder& ladder = next();
-    ladder.piece({.device = device.id, .symbol = Symbol::block, .column = 0, .pins = {}, .row = row - 1});
+    ladder.piece(
+        {.device = device.id, .symbol = Symbol::block, .column = 0, .pins = {}, .row = row - 1});
   }
   return out;
 }
@@ -404,7 +407,8 @@ std::string caution_of(const Subject& subject, int page) {
     case traction_page:
     case pack_page:
       return over +
-             "The pack cannot be switched off. Worked out from the build sheet; nobody has looked at "
+             "The pack cannot be switched off. Worked out from the build sheet; nobody has looked "
+             "at "
              "the wiring. A contactor that is off is no proof that anything is dead: measure below "
              "10 V first. Mains (M) only by a competent person, by local code.";
     case supply_page:
@@ -412,6 +416,7 @@ std::string caution_of(const Subject& subject, int page) {
       return "12 V does not shock, but the buffer gives hundreds of amps into a ring or a watch. "
              "Worked out from the build sheet; nobody has looked at the wiring.";
     case loop_page:
+    case coil_page:
       return "What opens here must stop the bike: test every contact singly, wheel off the ground, "
              "before the pack is joined. Worked out from the build sheet; nobody has looked at the "
              "wiring.";
@@ -429,7 +434,8 @@ std::string caution_of(const Subject& subject, int page) {
 Print schematic(const Subject& subject) {
   const Circuit& c = *subject.circuit;
   std::vector<Ladder> pages;
-  for (const auto make : {&traction, &on_the_pack, &supply, &loads, &loop, &signals, &bonds})
+  for (const auto make :
+       {&traction, &on_the_pack, &supply, &loads, &loop, &coils, &signals, &bonds})
     pages.push_back(make(subject));
   std::vector<std::uint8_t> wires(c.wires.size(), 0), bars(c.bars.size(), 0);
   for (Ladder& page : pages) page.join(wires, bars);
@@ -457,8 +463,8 @@ Print schematic(const Subject& subject) {
     leaves.push_back(page.leaf(elsewhere));
     leaves.back().caution = caution_of(subject, page.page());
   }
-  std::string csv = csv_line({"wire", "cores", "from", "to", "section_mm2", "colour", "group", "fuse",
-                              "net"});
+  std::string csv =
+      csv_line({"wire", "cores", "from", "to", "section_mm2", "colour", "group", "fuse", "net"});
   for (std::size_t w = 0; w < c.wires.size(); ++w) {
     const auto& wire = c.wires[w];
     csv += csv_line({wire.label, std::to_string(wire.cores), c.end_text(wire.from),

@@ -79,8 +79,8 @@ class Pencil {
   }
   void circle(double x, double y, double radius) { add(draw::Circle{{x, y}, radius}, plain); }
   void dot(double x, double y, double radius) {
-    out_.push_back({.shape = draw::Circle{{x, y}, radius},
-                    .style = {.width = thin, .fill = draw::Ink::ink}});
+    out_.push_back(
+        {.shape = draw::Circle{{x, y}, radius}, .style = {.width = thin, .fill = draw::Ink::ink}});
   }
   void arc(double x, double y, double radius, double from, double to) {
     add(draw::Arc{{x, y}, radius, from, to}, plain);
@@ -180,8 +180,7 @@ std::vector<Element> symbol_lines(Symbol symbol, const Box& box, wiring::Presenc
       break;
     case Symbol::heater:
       pencil.box(x - 8, y - 3, x + 8, y + 3);
-      for (const double at : {-4.8, -1.6, 1.6, 4.8})
-        pencil.line(x + at, y - 3, x + at, y + 3);
+      for (const double at : {-4.8, -1.6, 1.6, 4.8}) pencil.line(x + at, y - 3, x + at, y + 3);
       break;
     case Symbol::contact:
       blade(pencil, x, box.top + 5);
@@ -220,14 +219,17 @@ std::vector<Element> symbol_lines(Symbol symbol, const Box& box, wiring::Presenc
       break;
     case Symbol::flasher:
       pencil.box(x - 8, y - 5, x + 8, y + 5);
-      pencil.chain({{x - 5, y + 2}, {x - 2.5, y + 2}, {x - 2.5, y - 2}, {x, y - 2}, {x, y + 2},
-                    {x + 2.5, y + 2}, {x + 2.5, y - 2}, {x + 5, y - 2}});
+      pencil.chain({{x - 5, y + 2},
+                    {x - 2.5, y + 2},
+                    {x - 2.5, y - 2},
+                    {x, y - 2},
+                    {x, y + 2},
+                    {x + 2.5, y + 2},
+                    {x + 2.5, y - 2},
+                    {x + 5, y - 2}});
       break;
     case Symbol::earth:
-      pencil.line(x, box.top, x, box.bottom - 4, 4);
-      pencil.line(x - 5, box.bottom - 4, x + 5, box.bottom - 4);
-      pencil.line(x - 3.2, box.bottom - 2, x + 3.2, box.bottom - 2);
-      pencil.line(x - 1.4, box.bottom, x + 1.4, box.bottom);
+      pencil.line(x, box.top, x, box.bottom - 5, 4);
       break;
     case Symbol::rail:
       pencil.line(x, box.top, x, box.bottom, 4);
@@ -244,6 +246,17 @@ std::vector<Element> symbol_lines(Symbol symbol, const Box& box, wiring::Presenc
       pencil.box(box.left, box.top, box.right, box.bottom);
       break;
   }
+  return out;
+}
+
+std::vector<Element> earth_sign(const Box& box) {
+  std::vector<Element> out;
+  Pencil pencil(out, draw::Dash::solid);
+  const double x = 0.5 * (box.left + box.right);
+  pencil.line(x, box.bottom - 4.9, x, box.bottom - 4);
+  pencil.line(x - 5, box.bottom - 4, x + 5, box.bottom - 4);
+  pencil.line(x - 3.2, box.bottom - 2, x + 3.2, box.bottom - 2);
+  pencil.line(x - 1.4, box.bottom, x + 1.4, box.bottom);
   return out;
 }
 

@@ -30,8 +30,8 @@ enum class Symbol : std::uint8_t {
   rectifier,  ///< the same, mains to direct current
   inverter,   ///< the same, direct current to the motor's
   earth,      ///< a bar with many taps and the sign of the frame below
-  rail,  ///< a bar with many taps
-  node,  ///< a terminal
+  rail,       ///< a bar with many taps
+  node,       ///< a terminal
   reference,
   probe,   ///< box with a diagonal and a temperature
   socket,  ///< plug and socket
@@ -53,5 +53,8 @@ double middle_of(Symbol symbol);
 /// The lines of a symbol at a place; `box` is what it may fill (for blocks and rails).
 std::vector<draw::Element> symbol_lines(Symbol symbol, const draw::Box& box,
                                         wiring::Presence presence);
+
+/// The sign of earth and frame that hangs below a bar of Symbol::earth.
+std::vector<draw::Element> earth_sign(const draw::Box& box);
 
 }  // namespace ww::prints
