@@ -451,7 +451,7 @@ void Ladder::spread() {
     cell_right_.push_back(x);
   }
   const double room = (area.bottom - area.top - legend_mm) / zoom_ - needed_height();
-  const double gap = std::clamp(room / std::max(1, row_count_), 0.0, 14.0);
+  const double gap = std::clamp(room / std::max(1, row_count_), 0.0, 22.0);
   rows_.clear();
   double y = 0;
   for (int r = 0; r < row_count_; ++r) {

@@ -82,7 +82,7 @@ std::string digest_of(const wiring::Circuit& circuit, const wiring::Sizing& sizi
          shortest(size == nullptr ? 0 : size->section_m2));
   }
   std::string out;
-  for (int i = 15; i >= 0; --i) out += "0123456789abcdef"[(sum >> (4 * i)) & 15U];
+  for (int i = 15; i >= 4; --i) out += "0123456789abcdef"[(sum >> (4 * i)) & 15U];
   return out;
 }
 

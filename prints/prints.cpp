@@ -25,6 +25,7 @@ Electrics electrics(const build::Build& build, const build::Build* own, const ri
 
 const std::vector<Entry>& print_list() {
   static const std::vector<Entry> list{
+      {"one-line", "the traction loop on one line, with its ratings", &one_line},
       {"schematic", "every wire and device of the circuit, over several pages", &schematic},
       {"truth-table", "every interlock opened in turn, and what that does", &truth_table},
       {"tap-map", "every sense tap of the pack with the volts to expect", &tap_map},

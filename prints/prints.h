@@ -71,7 +71,7 @@ std::string svg_of(const Print& print, std::size_t page);
 /// All pages.
 std::string pdf_of(const Print& print, const std::string& date);
 
-/// Sixteen digits that differ where the net list or a size does.
+/// Twelve digits that differ where the net list or a size does.
 std::string digest_of(const wiring::Circuit& circuit, const wiring::Sizing& sizing);
 
 }  // namespace ww::prints
