@@ -209,16 +209,23 @@ constexpr double cell_pad = 1.2, text_step = 4.6;
 struct Row {
   std::vector<std::vector<std::string>> cells;
   double height = 0;
+  std::size_t given = 0;  ///< cells that the row has
 };
 
 Row row_of(const Table& table, const std::vector<std::string>& cells, bool bold) {
   Row row;
   std::size_t most = 1;
   for (std::size_t c = 0; c < table.columns.size(); ++c) {
-    const double width = (table.columns[c].width - 2 * cell_pad) / (bold ? 1.1 : 1);
+    // The last cell of a short row runs on over the columns that it leaves empty.
+    double room = table.columns[c].width;
+    if (c + 1 == cells.size()) {
+      for (std::size_t k = c + 1; k < table.columns.size(); ++k) room += table.columns[k].width;
+    }
+    const double width = (room - 2 * cell_pad) / (bold ? 1.1 : 1);
     row.cells.push_back(lines_in(c < cells.size() ? cells[c] : "", small_mm, width));
     most = std::max(most, row.cells.back().size());
   }
+  row.given = std::min(cells.size(), table.columns.size());
   row.height = static_cast<double>(most) * text_step + 1.6;
   return row;
 }
@@ -227,7 +234,11 @@ void put_row(Leaf& leaf, const Table& table, const Row& row, double y, bool bold
   double x = area_of(leaf.format).left;
   for (std::size_t c = 0; c < table.columns.size(); ++c) {
     const Column& column = table.columns[c];
-    leaf.parts.push_back(rectangle({x, y, x + column.width, y + row.height}, thin));
+    double to = x + column.width;
+    if (c + 1 == row.given) {
+      for (std::size_t k = c + 1; k < table.columns.size(); ++k) to += table.columns[k].width;
+    }
+    if (c < row.given) leaf.parts.push_back(rectangle({x, y, to, y + row.height}, thin));
     double at = y + 4.4;
     for (const std::string& words : row.cells[c]) {
       const bool right = column.right && !bold;
@@ -270,7 +281,9 @@ std::vector<Leaf> tabled(const Table& table, const TableAsk& ask) {
   for (std::size_t r = 0; r < table.rows.size(); ++r) {
     const bool bold = r < table.marks.size() && table.marks[r] == "strong";
     const Row row = row_of(table, table.rows[r], bold);
-    if (y + row.height > area.bottom) begin();
+    // A heading does not stand alone at the foot of a page.
+    const double with = bold && r + 1 < table.rows.size() ? row.height + head.height : row.height;
+    if (y + with > area.bottom) begin();
     put_row(out.back(), table, row, y, bold);
     y += row.height;
   }

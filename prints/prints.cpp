@@ -28,6 +28,7 @@ const std::vector<Entry>& print_list() {
       {"one-line", "the traction loop on one line, with its ratings", &one_line},
       {"schematic", "every wire and device of the circuit, over several pages", &schematic},
       {"truth-table", "every interlock opened in turn, and what that does", &truth_table},
+      {"loom", "the loom by place, each leg with its wires and thickness", &loom},
       {"tap-map", "every sense tap of the pack with the volts to expect", &tap_map},
       {"cut-list", "every wire to cut, with lugs, dies and torques; what wire to buy", &cut_list},
       {"labels", "labels of wires and devices, and warnings, at true size", &labels}};
