@@ -584,10 +584,13 @@ void Ladder::put_pieces(Leaf& leaf) const {
     element.tag.keys = {{"device", piece.device},
                         {"first", seen.insert(piece.device).second ? "yes" : "no"},
                         {"presence", std::string(word(device.presence))}};
+    std::vector<std::string> ends;
     for (const Pin& p : piece.pins) {
       const std::string end = p.end.empty() ? piece.device + "." + p.mark : p.end;
-      if (terminal(placed, p) >= 0) element.tag.keys.push_back({"end", end});
+      if (terminal(placed, p) >= 0 && std::find(ends.begin(), ends.end(), end) == ends.end())
+        ends.push_back(end);
     }
+    element.tag.keys.push_back({"ends", ww::join(ends, "|")});
     element.tag.title = device.label + ": " + device.why;
     leaf.parts.push_back(std::move(element));
     if (piece.symbol == Symbol::earth)

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <set>
 
+#include "base/text.h"
 #include "draw/layout.h"
 #include "prints/prints.h"
 #include "tests/prints/support.h"
@@ -172,6 +173,17 @@ struct Stands {
   bool reference;
 };
 
+/// The ends that a symbol's element names.
+std::vector<std::string> ends_named(const Element& e) {
+  for (const auto& key : e.tag.keys) {
+    if (key.name != "ends" || key.value.empty()) continue;
+    std::vector<std::string> out;
+    for (const auto one : split(key.value, '|')) out.emplace_back(one);
+    return out;
+  }
+  return {};
+}
+
 std::string end_name(const wiring::Circuit& c, int terminal) {
   return c.device_of(terminal).id + "." + c.terminals[static_cast<std::size_t>(terminal)].mark;
 }
@@ -202,13 +214,10 @@ void expect_net_list(const Made& m) {
       if (e.tag.name != "symbol" && e.tag.name != "reference") continue;
       Flat flat;
       take(flat, e, false);
-      std::set<std::string> own;
-      for (const auto& key : e.tag.keys) {
-        if (key.name == "device" && e.tag.name == "symbol") devices.insert(key.value);
-        if (key.name == "end" && own.insert(key.value).second)
-          ends[key.value].push_back(
-              {static_cast<int>(p), flat.symbols.front().first, e.tag.name == "reference"});
-      }
+      if (e.tag.name == "symbol") devices.insert(e.tag.keys.front().value);
+      for (const auto& end : ends_named(e))
+        ends[end].push_back(
+            {static_cast<int>(p), flat.symbols.front().first, e.tag.name == "reference"});
     }
   }
   for (std::size_t p = 0; p < print.pages.size(); ++p) {
@@ -240,17 +249,63 @@ void expect_net_list(const Made& m) {
   }
 }
 
+/// All words of an element.
+std::string words_of(const Element& e) {
+  Flat flat;
+  take(flat, e, false);
+  std::string out;
+  for (const auto& text : flat.texts) out += text.text + " ";
+  return out;
+}
+
+/// A reference names the page on which its end stands, and that end names the reference's page and
+/// wire.
+void expect_references(const Made& m) {
+  const Print print = schematic(m.subject());
+  struct Home {
+    std::size_t page;
+    std::string words;
+  };
+  std::map<std::string, Home> homes;
+  for (std::size_t p = 0; p < print.pages.size(); ++p) {
+    for (const Element& e : print.pages[p].parts) {
+      if (e.tag.name != "symbol") continue;
+      for (const auto& end : ends_named(e)) homes[end] = {p + 1, words_of(e)};
+    }
+  }
+  int found = 0;
+  for (std::size_t p = 0; p < print.pages.size(); ++p) {
+    for (const Element& e : print.pages[p].parts) {
+      if (e.tag.name != "reference") continue;
+      ++found;
+      for (const auto& end : ends_named(e)) {
+        ASSERT_EQ(homes.count(end), 1U) << end;
+        const Home& home = homes[end];
+        EXPECT_NE(words_of(e).find("on page " + std::to_string(home.page)), std::string::npos)
+            << end << ": " << words_of(e);
+        EXPECT_NE(home.words.find("page " + std::to_string(p + 1)), std::string::npos)
+            << end << ": " << home.words;
+      }
+    }
+  }
+  EXPECT_GT(found, 10);
+}
+
 TEST(Schematic, IsTheNetListOnEveryDemo) {
   for (const auto& name : support::demos()) {
     SCOPED_TRACE(name);
-    expect_net_list(made(name));
+    const Made m = made(name);
+    expect_net_list(m);
+    expect_references(m);
   }
 }
 
 TEST(Schematic, IsTheNetListHoweverTheQuestionsAreAnswered) {
   for (unsigned seed = 1; seed <= 100; ++seed) {
     SCOPED_TRACE(seed);
-    expect_net_list(made_at_random(seed));
+    const Made m = made_at_random(seed);
+    expect_net_list(m);
+    expect_references(m);
     if (testing::Test::HasFailure()) break;
   }
 }
