@@ -16,7 +16,7 @@ namespace ww::draw {
 
 namespace {
 
-constexpr double points_per_mm = 72 / 25.4, points_per_px = 0.75, largest = 1e9;
+constexpr double points_per_mm = 72 / 25.4, points_per_px = 0.75, largest = 1e6;
 /// A page may be 5 m: what PDF readers take without a user unit (ISO 32000-1, 14400 units).
 constexpr double longest_pt = 14400;
 
@@ -101,8 +101,9 @@ class Page {
     paint(e.style);
   }
   void put(const Text& t, const Element& e) {
-    if (!good(t.at) || !good(t.size) || !good(t.turn_deg) || !(t.size > 0) || t.text.empty())
-      return;
+    if (!good(t.at) || !good(t.size) || !good(t.turn_deg) || t.text.empty()) return;
+    // Beyond these the library's letters have no size, and it writes nothing more.
+    if (!(t.size > 1e-3) || !(t.size < 1e4)) return;
     const std::string text = clean(t.text);
     cairo_save(to_);
     cairo_select_font_face(to_, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL,

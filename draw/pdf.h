@@ -4,7 +4,8 @@
 // inch.
 // 2. The same drawings give the same bytes on every run of one machine; the date is the caller's.
 // 3. The letters are those of one face, embedded, so that every printer sets them alike.
-// 4. Any text and any number may come: what is not finite, or beyond 1e9, is left out.
+// 4. Any text and any number may come: what is not finite, or beyond 1e6, is left out, and
+//    so are letters below a thousandth or above ten thousand units.
 #pragma once
 
 #include <span>
