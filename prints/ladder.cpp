@@ -108,9 +108,15 @@ std::vector<Ladder::PinAt> Ladder::pins_of(int terminal, const std::string& labe
 
 int Ladder::uses(const PinAt& end) const {
   return static_cast<int>(std::count_if(edges_.begin(), edges_.end(), [&](const Edge& e) {
-    return (e.a.piece == end.piece && e.a.pin == end.pin) ||
-           (e.b.piece == end.piece && e.b.pin == end.pin);
+    return same(e.a, end) || same(e.b, end);
   }));
+}
+
+/// All pins on one side of a terminal drawn as a dot are one place.
+bool Ladder::same(const PinAt& one, const PinAt& other) const {
+  if (one.piece != other.piece) return false;
+  return one.pin == other.pin ||
+         (of(one).piece.symbol == Symbol::node && pin(one).side == pin(other).side);
 }
 
 void Ladder::add_edge(PinAt a, PinAt b, int wire, bool bar) {
@@ -124,10 +130,18 @@ bool Ladder::connect(int from, int to, const std::string& label_from, const std:
                      int wire) {
   auto a = pins_of(from, label_from), b = pins_of(to, label_to);
   if (a.empty() || b.empty()) return false;
-  // Of several pins of one terminal: a free one in the row of the other end, then any free one.
-  const auto pick = [&](const std::vector<PinAt>& all, int row) {
-    const auto free_in_row = std::find_if(
-        all.begin(), all.end(), [&](const PinAt& p) { return uses(p) == 0 && pin(p).row == row; });
+  // Of several pins of one terminal: those on the side of the other end; of these a free one in the
+  // row of the other end, then any free one.
+  const auto pick = [&](const std::vector<PinAt>& given, const PinAt& other) {
+    std::vector<PinAt> all;
+    for (const PinAt& p : given) {
+      const bool behind = of(other).piece.column > of(p).piece.column;
+      if ((pin(p).side == Side::right) == behind) all.push_back(p);
+    }
+    if (all.empty()) all = given;
+    const auto free_in_row = std::find_if(all.begin(), all.end(), [&](const PinAt& p) {
+      return uses(p) == 0 && pin(p).row == pin(other).row;
+    });
     if (free_in_row != all.end()) return *free_in_row;
     const auto free =
         std::find_if(all.begin(), all.end(), [&](const PinAt& p) { return uses(p) == 0; });
@@ -141,8 +155,8 @@ bool Ladder::connect(int from, int to, const std::string& label_from, const std:
   };
   kept(a, label_from);
   kept(b, label_to);
-  const PinAt first = a.size() == 1 ? a.front() : pick(a, pin(b.front()).row);
-  const PinAt second = pick(b, pin(first).row);
+  const PinAt first = a.size() == 1 ? a.front() : pick(a, b.front());
+  const PinAt second = pick(b, first);
   // Two left sides cannot be joined here; nor a piece that stands behind the other.
   const PinAt& right = pin(first).side == Side::right ? first : second;
   const PinAt& left = pin(first).side == Side::right ? second : first;
@@ -331,7 +345,7 @@ void Ladder::place_tracks() {
     const int strip = e.hub_b ? of(e.b).piece.column : of(e.a).piece.column + 1;
     auto& groups = strips[at(strip)];
     auto group = std::find_if(groups.begin(), groups.end(), [&](const Group& g) {
-      return !e.turn && !g.turn && g.hub.piece == hub.piece && g.hub.pin == hub.pin;
+      return !e.turn && !g.turn && same(g.hub, hub);
     });
     if (group == groups.end()) group = groups.insert(groups.end(), Group{hub, e.turn, {}, {}, {}});
     group->edges.push_back(i);
@@ -631,6 +645,12 @@ void Ladder::put_edges(Leaf& leaf) const {
           .name = "wire", .keys = {{"wire", wire.label}}, .title = wire.label + ": " + wire.why};
     } else {
       element.tag = {.name = e.bar ? "bar" : "inner", .keys = {}, .title = {}};
+      for (const PinAt& end : {e.a, e.b}) {
+        const Pin& p = pin(end);
+        if (e.bar) element.tag.keys.push_back({"end", of(end).piece.device + "." + p.mark});
+      }
+      // A page may not say one attribute twice.
+      if (e.bar) element.tag.keys.back().name = "other";
     }
     leaf.parts.push_back(std::move(element));
   }

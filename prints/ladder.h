@@ -121,6 +121,7 @@ class Ladder {
   bool connect(int from, int to, const std::string& label_from, const std::string& label_to,
                int wire);
   void add_edge(PinAt a, PinAt b, int wire, bool bar);
+  bool same(const PinAt& one, const PinAt& other) const;
   int uses(const PinAt& at) const;
   void choose_hubs();
   void name_pieces(const Elsewhere& elsewhere, double limit);

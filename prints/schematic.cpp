@@ -343,7 +343,7 @@ Ladder signals(const Subject& subject) {
       page.piece({"sense_fuses", Symbol::fuse, 1,
                   Pins{{"", Side::left, monitor}, {"", Side::right, monitor, "", "pack.taps"}}});
   page.inner(taps, fuses);
-  page.piece({"probes", Symbol::block, 0, Pins{{"pair", Side::right, probes}}});
+  page.piece({"probes", Symbol::probe, 0, Pins{{"pair", Side::right, probes}}});
   row = std::max(charge, probes) + 1;
   page.piece(
       {"shunt", Symbol::block, 2, Pins{{"sense", Side::right, row}}, "current shunt, sense"});
@@ -372,6 +372,7 @@ Ladder bonds(const Subject& subject) {
 
 /// What no page has: each wire in a row of its own, each device without a wire by itself.
 std::vector<Ladder> leftovers(const Subject& subject, const std::vector<std::uint8_t>& drawn,
+                              const std::vector<std::uint8_t>& drawn_bars,
                               const std::vector<std::string>& placed, int page) {
   std::vector<Ladder> out;
   const Circuit& c = *subject.circuit;
@@ -391,6 +392,13 @@ std::vector<Ladder> leftovers(const Subject& subject, const std::vector<std::uin
     Ladder& ladder = next();
     ladder.reference({end_name(c, wire.from), Side::right, 0, {{wire.label, row - 1}}});
     ladder.reference({end_name(c, wire.to), Side::left, 1, {{wire.label, row - 1}}});
+  }
+  for (std::size_t b = 0; b < c.bars.size(); ++b) {
+    if (drawn_bars[b] != 0) continue;
+    const std::string from = end_name(c, c.bars[b].from), to = end_name(c, c.bars[b].to);
+    Ladder& ladder = next();
+    ladder.reference({from, Side::right, 0, {{"=" + to, row - 1}}});
+    ladder.reference({to, Side::left, 1, {{"=" + from, row - 1}}});
   }
   for (const auto& device : c.devices) {
     if (std::find(placed.begin(), placed.end(), device.id) != placed.end()) continue;
@@ -443,7 +451,7 @@ Print schematic(const Subject& subject) {
   for (const Ladder& page : pages) {
     for (const auto& device : page.devices()) placed.push_back(device);
   }
-  for (Ladder& page : leftovers(subject, wires, placed, static_cast<int>(pages.size()) + 1)) {
+  for (Ladder& page : leftovers(subject, wires, bars, placed, static_cast<int>(pages.size()) + 1)) {
     page.join(wires, bars);
     pages.push_back(std::move(page));
   }
@@ -478,7 +486,7 @@ Print schematic(const Subject& subject) {
   for (const auto& gap : c.gaps)
     gaps.rows.push_back({std::string(word(gap.kind)), gap.what, gap.because, gap.way_out});
   if (!gaps.rows.empty()) {
-    const auto more = tabled(gaps, {.subtitle = "lacking, not answered, joined wrongly",
+    const auto more = tabled(gaps, {.subtitle = "lacking or joined wrongly",
                                     .caution = caution_of(subject, traction_page)});
     leaves.insert(leaves.end(), more.begin(), more.end());
   }

@@ -67,6 +67,11 @@ bool is_there(const Circuit& c, const char* id) {
   return device != nullptr && device->presence != Presence::lacking;
 }
 
+/// Without any source there would be nothing to open: a converter that works is then taken.
+bool source_taken(const Circuit& c) {
+  return !is_there(c, "dcdc") && !is_there(c, "buffer");
+}
+
 /// A pack split in its middle gives nothing while the way between its halves is open.
 bool pack_whole(const Circuit& c, const std::set<std::string>& open) {
   if (wiring::terminal_of(c, "pack.mid1") < 0) return true;
@@ -79,7 +84,7 @@ State state_with(const Circuit& c, std::set<std::string> open) {
   for (;;) {
     Reach pack(c, open), low(c, open);
     if (pack_whole(c, open)) pack.from("pack.+");
-    const bool converter = is_there(c, "dcdc") && pack.at("dcdc.in+");
+    const bool converter = (is_there(c, "dcdc") || source_taken(c)) && pack.at("dcdc.in+");
     if (converter) low.from("dcdc.out+");
     if (is_there(c, "buffer")) low.from("buffer.+");
     bool settled = true;
@@ -155,6 +160,13 @@ Print truth_table(const Subject& subject) {
                           cell(s.horn, whole.horn, "live", "DEAD")});
   }
   table.marks = {"strong"};
+  std::string note =
+      "Each device is opened alone, with all else closed; relays whose coils lose their 12 V open "
+      "too. It is the wiring that is followed, not the programs inside controller and monitor. A "
+      "contact that has welded does not open: this table does not know of it.";
+  if (source_taken(*subject.circuit))
+    note +=
+        " LACKING: neither converter nor buffer is on the sheet; a converter that works is taken.";
   const auto leaves = tabled(
       table,
       {.caution =
@@ -162,10 +174,7 @@ Print truth_table(const Subject& subject) {
            "wheel off the ground and the pack's fuse out before the first ride, then again "
            "with the pack joined. After the contactor has opened the controller's "
            "capacitors still hold their charge: measure below 10 V before a hand goes near.",
-       .notes = {"Each device is opened alone, with all else closed; relays whose coils lose "
-                 "their 12 V open too. It is the wiring that is followed, not the programs inside "
-                 "controller and monitor. A contact that has welded does not open: this table "
-                 "does not know of it."}});
+       .notes = {note}});
   return {"truth-table", "Interlock truth table", framed(subject, "Interlock truth table", leaves),
           csv_of(table)};
 }

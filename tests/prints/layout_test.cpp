@@ -239,6 +239,27 @@ void expect_net_list(const Made& m) {
           << label;
     }
   }
+  std::multiset<std::string> bars;
+  for (std::size_t p = 0; p < print.pages.size(); ++p) {
+    for (const Element& e : print.pages[p].parts) {
+      if (e.tag.name != "bar") continue;
+      const std::string one = e.tag.keys[0].value, other = e.tag.keys[1].value;
+      bars.insert(std::min(one, other) + " = " + std::max(one, other));
+      const auto [a, b] = ends_of(e);
+      for (const auto& [end, point] : {std::pair{one, a}, std::pair{other, b}}) {
+        const auto& all = ends[end];
+        EXPECT_TRUE(std::any_of(all.begin(), all.end(), [&, at = point](const Stands& s) {
+          return s.page == static_cast<int>(p) && touches(s.box, at);
+        })) << end;
+      }
+    }
+  }
+  for (const auto& bar : c.bars) {
+    const std::string one = end_name(c, bar.from), other = end_name(c, bar.to);
+    EXPECT_EQ(bars.count(std::min(one, other) + " = " + std::max(one, other)), 1U)
+        << one << " " << other;
+  }
+  EXPECT_EQ(bars.size(), c.bars.size());
   for (const auto& wire : c.wires) EXPECT_EQ(wires.count(wire.label), 1U) << wire.label;
   for (const auto& device : c.devices) EXPECT_EQ(devices.count(device.id), 1U) << device.id;
   for (std::size_t t = 0; t < c.terminals.size(); ++t) {
