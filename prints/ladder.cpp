@@ -503,31 +503,6 @@ double Ladder::pin_x(const PinAt& end) const {
 
 namespace {
 
-void enlarge(draw::Point& p, double zoom, const draw::Point& to) {
-  p = {to.x + zoom * p.x, to.y + zoom * p.y};
-}
-
-/// The shapes used here, drawn larger from another origin.
-void enlarge(Element& element, double zoom, const draw::Point& to) {
-  if (auto* line = std::get_if<draw::Line>(&element.shape)) {
-    enlarge(line->from, zoom, to);
-    enlarge(line->to, zoom, to);
-  } else if (auto* chain = std::get_if<draw::Polyline>(&element.shape)) {
-    for (draw::Point& p : chain->points) enlarge(p, zoom, to);
-  } else if (auto* circle = std::get_if<draw::Circle>(&element.shape)) {
-    enlarge(circle->centre, zoom, to);
-    circle->radius *= zoom;
-  } else if (auto* arc = std::get_if<draw::Arc>(&element.shape)) {
-    enlarge(arc->centre, zoom, to);
-    arc->radius *= zoom;
-  } else if (auto* words = std::get_if<draw::Text>(&element.shape)) {
-    enlarge(words->at, zoom, to);
-    words->size *= zoom;
-  } else if (auto* group = std::get_if<draw::Group>(&element.shape)) {
-    for (Element& part : group->parts) enlarge(part, zoom, to);
-  }
-}
-
 /// The leads of a motor run level to its circle, or to above and below it.
 void motor_leads(std::vector<Element>& out, const Box& box, const std::vector<double>& levels,
                  wiring::Presence presence) {

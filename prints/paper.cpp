@@ -161,6 +161,34 @@ Element rectangle(const Box& box, double width, Ink fill) {
 
 namespace {
 
+void enlarge(draw::Point& p, double zoom, const draw::Point& to) {
+  p = {to.x + zoom * p.x, to.y + zoom * p.y};
+}
+
+}  // namespace
+
+void enlarge(Element& element, double zoom, const draw::Point& to) {
+  if (auto* line = std::get_if<draw::Line>(&element.shape)) {
+    enlarge(line->from, zoom, to);
+    enlarge(line->to, zoom, to);
+  } else if (auto* chain = std::get_if<draw::Polyline>(&element.shape)) {
+    for (draw::Point& p : chain->points) enlarge(p, zoom, to);
+  } else if (auto* circle = std::get_if<draw::Circle>(&element.shape)) {
+    enlarge(circle->centre, zoom, to);
+    circle->radius *= zoom;
+  } else if (auto* arc = std::get_if<draw::Arc>(&element.shape)) {
+    enlarge(arc->centre, zoom, to);
+    arc->radius *= zoom;
+  } else if (auto* words = std::get_if<draw::Text>(&element.shape)) {
+    enlarge(words->at, zoom, to);
+    words->size *= zoom;
+  } else if (auto* group = std::get_if<draw::Group>(&element.shape)) {
+    for (Element& part : group->parts) enlarge(part, zoom, to);
+  }
+}
+
+namespace {
+
 /// Where the character after the one at `at` begins.
 std::size_t next_letter(const std::string& words, std::size_t at) {
   ++at;

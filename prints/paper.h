@@ -45,6 +45,9 @@ draw::Element strong(double x, double y, std::string words, double size,
 draw::Element line(double x1, double y1, double x2, double y2, double width = plain);
 draw::Element rectangle(const draw::Box& box, double width = plain,
                         draw::Ink fill = draw::Ink::none);
+/// Drawn larger from another origin; widths of lines stay. Lines, chains, circles, arcs, text,
+/// groups.
+void enlarge(draw::Element& element, double zoom, const draw::Point& origin);
 /// Cut off with "..." where it is wider.
 std::string fitted(const std::string& words, double size, double width);
 /// Lines no wider than that; a word that is wider is broken.

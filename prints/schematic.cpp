@@ -327,7 +327,7 @@ Ladder signals(const Subject& subject) {
   const int charge = std::max(row++, monitor);
   page.piece({"controller", Symbol::block, 3, controller, "controller, signals"});
   page.piece(
-      {"stop_relay", Symbol::block, 4, Pins{{"coil", Side::left, 0}}, "stop-lamp relay, coil"});
+      {"stop_relay", Symbol::coil, 4, Pins{{"coil", Side::left, 0}}, "stop-lamp relay, coil"});
   const int probes = std::max(charge, monitor + 1);
   page.piece({"bms", Symbol::block, 2,
               Pins{{"taps", Side::left, monitor},

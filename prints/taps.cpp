@@ -84,8 +84,23 @@ std::string joint_words(const Tap& tap, int cells, int split) {
   return tap.number == split ? between + ", at the split" : between;
 }
 
-constexpr double cell_width = 27, cell_height = 12, row_pitch = 34;
-constexpr int cells_in_row = 13;
+constexpr double cell_width = 27, cell_height = 14, row_pitch = 40, above_row = 11;
+
+/// How the string is broken into rows, and how much larger it is drawn where there is room.
+struct Grid {
+  double zoom = 1;
+  int columns = 13, rows = 5;
+};
+
+Grid grid_for(int cells, const draw::Box& room) {
+  Grid grid;
+  for (const double zoom : {1.7, 1.5, 1.35, 1.2, 1.1, 1.0}) {
+    grid = {zoom, static_cast<int>((room.right - room.left - 22 * zoom) / (cell_width * zoom)),
+            static_cast<int>((room.bottom - room.top) / (row_pitch * zoom))};
+    if (grid.columns * grid.rows >= cells) break;
+  }
+  return grid;
+}
 
 /// One cell with its number, plus to the right.
 void draw_cell(Leaf& leaf, double x, double y, int number) {
@@ -108,8 +123,11 @@ void draw_tap(Leaf& leaf, double x, double y, const Tap& tap, int split) {
   leaf.parts.push_back(strong(x, y + 12.7, std::to_string(tap.number), small_mm, Anchor::middle));
   leaf.parts.push_back(
       text(x, y + 18.4, volts(tap.likely_V) + (tap.over_60 ? " !" : ""), small_mm, Anchor::middle));
+  if (tap.number > 0 && !std::isnan(tap.low_V))
+    leaf.parts.push_back(text(x, y + 23, fixed(tap.low_V, 1) + " - " + fixed(tap.high_V, 1),
+                              small_mm, Anchor::middle));
   if (split > 0 && tap.number == split)
-    leaf.parts.push_back(text(x, y - 7.4, "split here", small_mm, Anchor::middle));
+    leaf.parts.push_back(text(x, y - 8.4, "split here", small_mm, Anchor::middle));
 }
 
 std::string map_caution(const Subject& subject) {
@@ -124,38 +142,47 @@ std::string map_caution(const Subject& subject) {
   return out;
 }
 
+Leaf map_leaf(const Subject& subject, int split) {
+  Leaf leaf{Format::a3, "where each tap sits", "not to scale", map_caution(subject), {}};
+  const draw::Box area = area_of(Format::a3);
+  leaf.parts.push_back(
+      strong(area.left, area.top + 4.6,
+             "Under each tap: the volts from pack minus at " + fixed(100 * subject.charge, 0) +
+                 " % charge, at rest: likely, and least to most. Next page: empty and full.",
+             name_mm));
+  if (split > 0)
+    leaf.parts.push_back(
+        text(area.left, area.top + 10.2,
+             "The sheet does not say where the pack is split: the middle is drawn. With the "
+             "service disconnect open each half is measured from its own minus.",
+             small_mm));
+  return leaf;
+}
+
 std::vector<Leaf> map_leaves(const Subject& subject, const std::vector<Tap>& taps) {
   std::vector<Leaf> out;
   const int split = split_tap(subject);
   const int cells = static_cast<int>(taps.size()) - 1;
   const draw::Box area = area_of(Format::a3);
-  const int rows_on_page = static_cast<int>((area.bottom - area.top - 22) / row_pitch);
+  const draw::Box room{area.left, area.top + 13, area.right, area.bottom};
+  const Grid grid = grid_for(cells, room);
   for (int n = 0; n < cells; ++n) {
-    const int row = n / cells_in_row, column = n % cells_in_row;
-    if (n % (cells_in_row * rows_on_page) == 0) {
-      out.push_back({Format::a3, "where each tap sits", "not to scale", map_caution(subject), {}});
-      const std::string under = "Under each tap: the volts from pack minus at " +
-                                fixed(100 * subject.charge, 0) +
-                                " % charge, at rest. Table: least, most, empty, full.";
-      out.back().parts.push_back(strong(area.left, area.top + 5, under, name_mm));
-      if (split > 0)
-        out.back().parts.push_back(
-            text(area.left, area.top + 11,
-                 "The sheet does not say where the pack is split: the middle is drawn. With the "
-                 "service disconnect open each half is measured from its own minus.",
-                 small_mm));
-    }
-    const double x = area.left + 8 + column * cell_width;
-    const double y = area.top + 24 + (row % rows_on_page) * row_pitch;
-    draw_cell(out.back(), x, y, n + 1);
-    if (column == 0) draw_tap(out.back(), x, y, taps[static_cast<std::size_t>(n)], split);
+    const int row = n / grid.columns % grid.rows, column = n % grid.columns;
+    if (n % (grid.columns * grid.rows) == 0) out.push_back(map_leaf(subject, split));
+    // Drawn at its own size from the corner of the room, then enlarged.
+    Leaf cell;
+    const double x = 10 + column * cell_width, y = above_row + row * row_pitch;
+    draw_cell(cell, x, y, n + 1);
+    if (column == 0) draw_tap(cell, x, y, taps[static_cast<std::size_t>(n)], split);
     // The last tap of a row is drawn again as the first of the next, where the string goes on.
-    const bool last = n + 1 == cells;
-    if (column < cells_in_row - 1 || last)
-      draw_tap(out.back(), x + cell_width, y, taps[static_cast<std::size_t>(n) + 1], split);
+    if (column < grid.columns - 1 || n + 1 == cells)
+      draw_tap(cell, x + cell_width, y, taps[static_cast<std::size_t>(n) + 1], split);
     else
-      out.back().parts.push_back(
-          text(x + cell_width + 1, y + 1.3, "to next row", small_mm, Anchor::start));
+      cell.parts.push_back(text(x + cell_width + 1, y + 1.3, "next row", small_mm));
+    for (draw::Element& part : cell.parts) {
+      enlarge(part, grid.zoom, {room.left, room.top});
+      out.back().parts.push_back(std::move(part));
+    }
   }
   return out;
 }
