@@ -217,7 +217,8 @@ Ladder::WireWords Ladder::words_of(int wire) const {
   const auto& w = subject_.circuit->wires[at(wire)];
   const auto& size = sized(subject_, at(wire));
   const std::string cores = w.cores > 1 ? " x " + std::to_string(w.cores) : "";
-  return {w.label + cores, section_words(size.section_m2) + " " + colour_letters(w.colour)};
+  return {w.label + cores,
+          fitted(section_words(size.section_m2) + " " + colour_letters(w.colour), small_mm, 27)};
 }
 
 double Ladder::label_width(const Edge& edge) const {

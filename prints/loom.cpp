@@ -15,7 +15,6 @@
 
 namespace ww::prints {
 
-using draw::Anchor;
 using draw::Box;
 using wiring::Circuit;
 using wiring::Group;

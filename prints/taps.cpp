@@ -13,7 +13,6 @@
 namespace ww::prints {
 
 using draw::Anchor;
-using figure::Kind;
 
 namespace {
 

@@ -260,6 +260,22 @@ Picture picture_of(const std::string& pdf, int page, int per_inch) {
   return out;
 }
 
+TEST(Draw, EveryPrintCanBeRendered) {
+  if (std::system("pdftoppm -v >/dev/null 2>&1") != 0) GTEST_SKIP() << "no pdftoppm here";
+  for (const char* name :
+       {"one-line", "schematic", "truth-table", "loom", "tap-map", "cut-list", "labels"}) {
+    const auto path = (own_folder() / (std::string(name) + ".pdf")).string();
+    ASSERT_EQ(run(std::string("draw beginner ") + name + " -o '" + path + "'").code, 0) << name;
+    const Picture picture = picture_of(path, 1, 30);
+    ASSERT_FALSE(picture.grey.empty()) << name;
+    const auto dark = std::count_if(picture.grey.begin(), picture.grey.end(),
+                                    [](char c) { return static_cast<unsigned char>(c) < 128; });
+    // Ink, but no black page.
+    EXPECT_GT(dark, 300) << name;
+    EXPECT_LT(dark, static_cast<long>(picture.grey.size() / 5)) << name;
+  }
+}
+
 TEST(Draw, ABarOfAHundredMillimetresIsOneOnThePrintedPage) {
   if (std::system("pdftoppm -v >/dev/null 2>&1") != 0) GTEST_SKIP() << "no pdftoppm here";
   const auto path = (own_folder() / "labels.pdf").string();

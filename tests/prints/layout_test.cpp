@@ -165,6 +165,36 @@ TEST(Layout, NothingCoversAnythingHoweverTheQuestionsAreAnswered) {
   }
 }
 
+TEST(Layout, NothingCoversAnythingWhateverIsTyped) {
+  Made m = made("commuter");
+  for (const char* label : {"T4", "K3", "L10", "S1", "M1"}) {
+    m.build.wires.push_back({.label = label,
+                             .colour = std::string(200, 'w'),
+                             .route = std::string(300, 'x'),
+                             .length = {},
+                             .section = {}});
+    m.build.wires.back().length.value = 123.456;
+    m.build.wires.back().section.value = 239.99e-6;
+  }
+  m.build.pack->series = 180;
+  m.electrics = electrics(m.build, nullptr, ride_of("commuter", support::demo("commuter")));
+  Subject subject = m.subject();
+  subject.name = "\xD0\x96\xC3\x96 " + std::string(400, 'W') + " <b>&\x01";
+  subject.date = std::string(80, '9');
+  for (const Entry& entry : print_list()) {
+    expect_clear(entry.make(subject));
+    for (std::size_t p = 0; p < entry.make(subject).pages.size(); ++p)
+      EXPECT_EQ(svg_of(entry.make(subject), p).find("<b>"), std::string::npos);
+    EXPECT_EQ(pdf_of(entry.make(subject), subject.date).substr(0, 5), "%PDF-");
+  }
+}
+
+TEST(Layout, NothingCoversAnythingOnAnEmptySheet) {
+  Made m{build::Build{}, {}};
+  m.electrics = electrics(m.build, nullptr, ride_of("commuter", support::demo("commuter")));
+  for (const Entry& entry : print_list()) expect_clear(entry.make(m.subject()));
+}
+
 // ---- the schematic against the net list
 
 struct Stands {
