@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// The drawings and charts of a sheet by name, as SVG or CSV text.
+// The drawings, charts and printed pages of a sheet by name, as SVG, PDF or CSV.
 #pragma once
 
 #include <string>
@@ -17,10 +17,15 @@ struct DrawAsk {
   std::string name;
   bool csv = false;
   bool before = false;  ///< with --set: the state without it behind the curves
+  bool pdf = false;
   double width_px = 1200;
+  int page = 1;         ///< of a print, as SVG
+  double charge = 0.5;  ///< at which the taps are measured
+  std::string date;     ///< for the title block
 };
 
-/// The text, or what stands in the way: "unknown-drawing", "no-numbers" (a view has no CSV).
+/// The bytes, or what stands in the way: "unknown-drawing", "no-numbers" (a view has no CSV),
+/// "no-page", "no-pdf".
 Result<std::string> drawn(const Opened& opened, const Opened* plain, const Shipped& shipped,
                           const Options& options, const DrawAsk& ask);
 

@@ -5,7 +5,6 @@
 #include <array>
 #include <chrono>
 #include <csignal>
-#include <ctime>
 #include <exception>
 #include <fstream>
 #include <iostream>
@@ -326,6 +325,10 @@ int run_compare(const Asked& asked) {
   return 0;
 }
 
+bool ends_in(const std::string& text, std::string_view end) {
+  return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
+}
+
 int run_draw(const Asked& asked) {
   if (asked.topic.empty()) {
     std::cout << "What can be drawn of a sheet:\n" << drawing_names();
@@ -339,6 +342,8 @@ int run_draw(const Asked& asked) {
   const Opened before = open_sheet(asked.sheet, shipped, plain);
   DrawAsk ask = asked.draw;
   ask.name = asked.topic;
+  ask.pdf = ask.pdf || ends_in(asked.file, ".pdf");
+  if (ask.date.empty()) ask.date = today();
   const auto text = drawn(opened, &before, shipped, asked.options, ask);
   if (text) return write_out(*text, asked.file);
   std::cerr << describe(text.error()) << "\nWhat can be drawn of a sheet:\n" << drawing_names();
@@ -586,12 +591,21 @@ int run(int argc, char** argv) {
                               "the second sheet; the same where --set changes it");
   commands.push_back({compare_command, &run_compare});
   CLI::App* draw_command = common(app.add_subcommand(
-      "draw", "the bike to scale, or a chart, as SVG; without a name: what there is"));
-  draw_command->add_option("what", asked.topic, "side, top, or a chart's name");
+      "draw",
+      "the bike to scale, the wiring on pages, or a chart, as SVG; without a name: what there is"));
+  draw_command->add_option("what", asked.topic, "side, top, schematic, or another name");
   draw_command->add_option("-o,--out", asked.file, "write to this file, not to standard output");
   draw_command->add_option("--width", asked.draw.width_px, "lettered for so many pixels of width")
       ->check(CLI::Range(240.0, 4000.0));
-  draw_command->add_flag("--csv", asked.draw.csv, "a chart's numbers, comma separated");
+  draw_command->add_flag("--csv", asked.draw.csv,
+                         "the numbers of a chart or a list, comma separated");
+  draw_command->add_flag("--pdf", asked.draw.pdf,
+                         "as PDF, every page; of itself where --out ends in .pdf");
+  draw_command->add_option("--page", asked.draw.page, "which page as SVG; the first without it");
+  draw_command->add_option("--date", asked.draw.date, "for the title block; today without it");
+  draw_command
+      ->add_option("--charge", asked.draw.charge, "state of charge for the pack's taps, 0 to 1")
+      ->check(CLI::Range(0.0, 1.0));
   draw_command->add_flag("--before", asked.draw.before,
                          "with --set: the curves without it behind the new ones");
   commands.push_back({draw_command, &run_draw});

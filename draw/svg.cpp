@@ -290,7 +290,41 @@ std::string made_css() {
          paper + ";stroke:var(--d-paper);stroke-linejoin:round}\n";
 }
 
+/// The style sheet of a printed file: the greys of print, and no dark sheet.
+std::string printed_css() {
+  std::string out =
+      ".ww-drawing{fill:none;stroke:none;stroke-linecap:butt;stroke-linejoin:round;"
+      "font-family:\"DejaVu Sans\",Verdana,Arial,sans-serif}\n";
+  for (std::size_t i = 1; i < ink_words.size(); ++i) {
+    const std::string name(ink_words[i]);
+    const auto level =
+        std::to_string(static_cast<int>(std::lround(255 * grey_of(static_cast<Ink>(i)))));
+    const std::string grey = "rgb(" + level + "," + level + "," + level + ")";
+    out += ".ww-drawing .l-" + name + "{stroke:" + grey + "}\n.ww-drawing .f-" + name +
+           "{fill:" + grey + "}\n";
+  }
+  return out +
+         ".ww-drawing .strong{font-weight:bold}\n.ww-drawing .halo{paint-order:stroke;"
+         "stroke:rgb(255,255,255);stroke-linejoin:round}\n";
+}
+
 }  // namespace
+
+double grey_of(Ink ink) {
+  switch (ink) {
+    case Ink::none:
+    case Ink::paper:
+      return 1;
+    case Ink::faint:
+      return 0.6;
+    case Ink::wash:
+      return 0.92;
+    case Ink::soft:
+      return 0.25;
+    default:
+      return 0;
+  }
+}
 
 std::string escaped(std::string_view text) {
   std::string out;
@@ -329,19 +363,21 @@ std::string_view svg_css() {
 
 std::string svg_of(const Drawing& drawing, const SvgOptions& options) {
   Writer writer(drawing);
-  const bool alone = options.standing == Standing::alone;
+  const bool alone = options.standing != Standing::in_page;
+  const bool printed = options.standing == Standing::printed;
   const double px = drawing.pen > 0 ? drawing.pen : 1;
   std::string out;
   if (alone) out += "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   out += "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"ww-drawing\" role=\"" +
          escaped(options.role) + "\" aria-label=\"" + escaped(drawing.title) + "\" viewBox=\"0 0 " +
          number(drawing.width) + " " + number(drawing.height) + "\" width=\"" +
-         number(drawing.width / px) + "\" height=\"" + number(drawing.height / px) +
+         (printed ? number(drawing.width) + "mm" : number(drawing.width / px)) + "\" height=\"" +
+         (printed ? number(drawing.height) + "mm" : number(drawing.height / px)) +
          "\" data-unit=\"" + (drawing.unit == Unit::mm ? "mm" : "px") + "\">\n";
   out += "<title>" + escaped(drawing.title) + "</title>\n";
   if (!drawing.description.empty()) out += "<desc>" + escaped(drawing.description) + "</desc>\n";
   if (alone) {
-    out += "<style>\n" + std::string(svg_css()) + "</style>\n";
+    out += "<style>\n" + (printed ? printed_css() : std::string(svg_css())) + "</style>\n";
     out += "<rect class=\"sheet f-paper\" width=\"100%\" height=\"100%\"/>\n";
   }
   writer.elements(drawing.parts);

@@ -12,8 +12,12 @@
 
 namespace ww::draw {
 
-/// A file of its own, or a piece of a page that carries `svg_css()` once itself.
-enum class Standing : std::uint8_t { alone, in_page };
+/// A file of its own, a piece of a page that carries `svg_css()` once itself, or a file to be
+/// printed: its unit is the millimetre of the paper, black and grey on white in any light.
+enum class Standing : std::uint8_t { alone, in_page, printed };
+
+/// How dark a role is in print, 0 black to 1 white: the tones are told apart by their dashes.
+double grey_of(Ink ink);
 
 struct SvgOptions {
   Standing standing = Standing::alone;

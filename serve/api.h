@@ -731,6 +731,19 @@ struct PlotName {
   }
 };
 
+struct PrintName {
+  std::string key, title;
+  Integer pages;
+
+  static constexpr std::string_view name = "PrintName";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, line_max);
+    v.text("title", title, line_max);
+    v.integer("pages", pages, 1, 1000);
+  }
+};
+
 struct PlotTable {
   std::vector<std::string> columns;
   std::vector<std::vector<std::string>> rows;
@@ -1563,7 +1576,8 @@ struct Pairing {
   X(WayOut) X(Ignoring) X(Known) X(Finding) X(DriveFigure) X(Counts) X(StageState) X(State)       \
   X(Stale) X(GarageBuild) X(Demo) X(Garage) X(NewBuild) X(Base) X(Name) X(Archived) X(Import)     \
   X(KnownSaid) X(Units) X(FindingChange) X(Preview) X(Revision) X(Differ) X(Compare)              \
-  X(PlotName) X(PlotTable) X(Plot) X(Line) X(PartsList) X(Measure) X(Explained) X(ShelfPart)      \
+  X(PlotName) X(PrintName) X(PlotTable) X(Plot) X(Line) X(PartsList) X(Measure) X(Explained)      \
+  X(ShelfPart)                                                                                    \
   X(Correction) X(PasteAsk) X(PasteFigure) X(PasteOption) X(PasteQuestion) X(Paste) X(OwnPart)    \
   X(Entry) X(NewEntry) X(Photo) X(OpenPlace) X(Yardstick) X(SearchOffer) X(SearchMust)            \
   X(SearchWant) X(SearchAsk) X(SearchMoved) X(SearchTake) X(SearchWhy) X(SearchCounts)            \

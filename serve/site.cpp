@@ -126,6 +126,34 @@ Response plot_of(Workbench& bench, Integer build, const std::string& name, const
   return json(bench.plot(build, key, ghost, width_of(target, 760)));
 }
 
+/// "schematic" for the page, "schematic.svg", "schematic.pdf", "schematic.csv" as files.
+Response print_of(Workbench& bench, Integer build, const std::string& name, const Target& target) {
+  using As = Workbench::PrintAs;
+  const auto dot = name.rfind('.');
+  const std::string ending = dot == std::string::npos ? "" : name.substr(dot);
+  Workbench::PrintAsk ask{.key = name.substr(0, dot), .as = As::in_page};
+  if (ending == ".svg") {
+    ask.as = As::svg;
+  } else if (ending == ".pdf") {
+    ask.as = As::pdf;
+  } else if (ending == ".csv") {
+    ask.as = As::csv;
+  } else if (!ending.empty()) {
+    return not_here();
+  }
+  if (const auto page = target.asked("page")) {
+    const auto number = number_of(*page);
+    if (!number) return not_here();
+    ask.page = *number;
+  }
+  if (const auto charge = target.asked("charge")) {
+    const auto percent = number_of(*charge);
+    if (!percent || *percent > 100) return not_here();
+    ask.charge_percent = *percent;
+  }
+  return file_response(bench.print(build, ask));
+}
+
 }  // namespace
 
 const std::vector<Site::Route>& Site::routes() {
@@ -225,6 +253,12 @@ const std::vector<Site::Route>& Site::routes() {
       {"GET", "builds/*/plots/*", nothing,
        [](const Call& c) {
          return c.build([&](Integer b) { return plot_of(c.bench, b, c.marked[1], c.target); });
+       }},
+      {"GET", "builds/*/prints", nothing,
+       [](const Call& c) { return c.build([&](Integer b) { return json(c.bench.prints(b)); }); }},
+      {"GET", "builds/*/prints/*", nothing,
+       [](const Call& c) {
+         return c.build([&](Integer b) { return print_of(c.bench, b, c.marked[1], c.target); });
        }},
       {"GET", "builds/*/list", nothing,
        [](const Call& c) {

@@ -84,6 +84,16 @@ class Workbench {
   Reply<api::Plot> plot(api::Integer build, const std::string& key,
                         std::optional<api::Integer> ghost, double width_px);
   Reply<File> plot_file(api::Integer build, const std::string& key, bool csv);
+  /// The wiring on pages to print.
+  Reply<std::vector<api::PrintName>> prints(api::Integer build);
+  enum class PrintAs : std::uint8_t { in_page, svg, pdf, csv };
+  struct PrintAsk {
+    std::string key;
+    PrintAs as;
+    api::Integer page = 1;             ///< of `in_page` and `svg`
+    api::Integer charge_percent = 50;  ///< at which the pack's taps are measured
+  };
+  Reply<File> print(api::Integer build, const PrintAsk& ask);
   Reply<api::PartsList> parts_list(api::Integer build);
   Reply<std::vector<api::Measure>> measure(api::Integer build);
   Reply<api::Explained> explain(api::Integer build, const std::string& topic);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The workbench's drawings and charts.
 #include "draw/svg.h"
+#include "prints/prints.h"
 #include "serve/workbench_impl.h"
 #include "views/plots.h"
 #include "views/views.h"
@@ -15,6 +16,29 @@ views::Subject subject_of(const Looked& looked) {
           .units = looked.units,
           .detail = nullptr,
           .findings = &looked.checked.findings};
+}
+
+tl::unexpected<Refusal> no_print(const std::string& key) {
+  Error error{
+      .code = "no-print", .what = "there is no such page", .found = key.substr(0, api::path_max)};
+  return tl::unexpected<Refusal>(
+      Refusal{.status = 404, .problems = {problem_of(error)}, .stale = {}});
+}
+
+struct PrintHead {
+  std::string name, day;
+  api::Integer charge_percent = 50;
+};
+
+prints::Print print_of(const Looked& looked, const prints::Entry& entry, const PrintHead& head) {
+  const auto made = prints::electrics(looked.checked.ridden, &looked.own, looked.checked.ride);
+  return entry.make({.build = &looked.checked.ridden,
+                     .circuit = &made.circuit,
+                     .sizing = &made.sizing,
+                     .name = head.name,
+                     .date = head.day,
+                     .units = looked.units,
+                     .charge = 0.01 * static_cast<double>(head.charge_percent)});
 }
 
 tl::unexpected<Refusal> no_plot(const std::string& key) {
@@ -100,6 +124,45 @@ Reply<File> Workbench::plot_file(api::Integer build, const std::string& key, boo
   return File{.media = "image/svg+xml",
               .bytes = draw::svg_of(draw::drawing_of(chart)),
               .name = name + ".svg"};
+}
+
+Reply<std::vector<api::PrintName>> Workbench::prints(api::Integer build) {
+  const auto now = impl_->current(build);
+  if (!now) return refused(now.error());
+  const auto looked = impl_->lookout.first(now->job);
+  std::vector<api::PrintName> out;
+  for (const auto& entry : prints::print_list()) {
+    const auto print = print_of(*looked, entry, {now->name, impl_->today()});
+    out.push_back(
+        {std::string(entry.key), print.title, static_cast<api::Integer>(print.pages.size())});
+  }
+  return out;
+}
+
+Reply<File> Workbench::print(api::Integer build, const PrintAsk& ask) {
+  const auto now = impl_->current(build);
+  if (!now) return refused(now.error());
+  const auto* entry = prints::find_print(ask.key);
+  if (entry == nullptr) return no_print(ask.key);
+  const auto looked = impl_->lookout.first(now->job);
+  const auto print = print_of(*looked, *entry, {now->name, impl_->today(), ask.charge_percent});
+  const std::string name = "build-" + std::to_string(build) + "-" + ask.key;
+  if (ask.as == PrintAs::csv)
+    return File{.media = "text/csv; charset=utf-8", .bytes = print.csv, .name = name + ".csv"};
+  if (ask.as == PrintAs::pdf)
+    return File{.media = "application/pdf",
+                .bytes = prints::pdf_of(print, impl_->today()),
+                .name = name + ".pdf"};
+  if (ask.page < 1 || ask.page > static_cast<api::Integer>(print.pages.size()))
+    return no_print(ask.key);
+  const auto page = static_cast<std::size_t>(ask.page - 1);
+  if (ask.as == PrintAs::svg)
+    return File{.media = "image/svg+xml",
+                .bytes = prints::svg_of(print, page),
+                .name = name + "-" + std::to_string(ask.page) + ".svg"};
+  return File{.media = "image/svg+xml",
+              .bytes = draw::svg_of(print.pages[page], {.standing = draw::Standing::in_page}),
+              .name = {}};
 }
 
 }  // namespace ww::serve

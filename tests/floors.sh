@@ -3,7 +3,7 @@
 # Holds the house's direction: an include runs to the same floor or a lower one, never upwards or sideways, and only
 # the floors above the line touch files, clock, threads, terminal or environment.
 cd "${1:-.}" || exit 2
-order="base figure model draw build ride wiring steps fit plan search views garage serve cli"
+order="base figure model draw build ride wiring steps fit plan search views prints garage serve cli"
 bad=0
 rank() { n=0; for f in $order; do [ "$f" = "$1" ] && { echo $n; return; }; n=$((n + 1)); done; echo -1; }
 for floor in $order; do
@@ -19,7 +19,7 @@ for pair in "draw figure" "draw model" "model figure" "figure model" "build draw
   set -- $pair
   if grep -rqE "^#include \"$2/" --include='*.h' --include='*.cpp' "$1" 2>/dev/null; then echo "floor $1 must not know $2"; bad=1; fi
 done
-for floor in base figure model draw build ride wiring steps fit plan search views; do
+for floor in base figure model draw build ride wiring steps fit plan search views prints; do
   if grep -rnE '^#include <(fstream|iostream|filesystem|chrono|thread|mutex|unistd.h|sys/|random)' --include='*.h' --include='*.cpp' "$floor" 2>/dev/null; then
     echo "floor $floor touches the outside world"; bad=1; fi
 done

@@ -163,6 +163,10 @@ struct Circuit {
   std::string end_text(int terminal) const;
 };
 
+/// The figures whose sum is the way of a wire between two places: the legs of the loom that it lies
+/// in. (The battery cables go by the string round their loop instead.)
+std::vector<std::string_view> way_between(Place a, Place b);
+
 /// The circuit of a build. Valid: any build; what is not on its list is drawn as a gap.
 Circuit circuit(const build::Build& build);
 

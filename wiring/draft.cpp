@@ -93,7 +93,8 @@ bool at_pack(Place place) {
   return place == Place::pack_box || place == Place::power_board;
 }
 
-/// The figures whose sum is the way between two places.
+}  // namespace
+
 std::vector<std::string_view> way_between(Place a, Place b) {
   if (a == Place::pack_box && b == Place::pack_box) return {"loom.pack_to_monitor"};
   if (a == b) return {"loom.jumper_length"};
@@ -115,8 +116,6 @@ std::vector<std::string_view> way_between(Place a, Place b) {
   if (way.empty()) way.emplace_back("loom.jumper_length");
   return way;
 }
-
-}  // namespace
 
 double Draft::full_V() const {
   return readings_.ask("pack.series") * readings_.ask("cell.voltage_max");

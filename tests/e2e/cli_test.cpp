@@ -190,7 +190,7 @@ std::vector<std::string> drawing_names() {
 TEST(Draw, ListsWhatItKnows) {
   EXPECT_EQ(run("draw commuter").code, 0);
   const auto names = drawing_names();
-  EXPECT_EQ(names.size(), 14U);
+  EXPECT_EQ(names.size(), 21U);
   for (const char* name : {"side", "top", "thrust", "distance", "voltages", "parts"})
     EXPECT_TRUE(std::count(names.begin(), names.end(), name)) << name;
 }
@@ -216,6 +216,83 @@ TEST(Draw, GoesToAFile) {
   EXPECT_EQ(ran.out, "");
   EXPECT_EQ(slurp(path), run("draw road side").out);
   EXPECT_EQ(run("draw road side -o /no-such-folder/side.svg").code, 5);
+}
+
+TEST(Draw, PrintsComeAsPdfToo) {
+  const auto path = (own_folder() / "cut.pdf").string();
+  const Ran& ran = run("draw commuter cut-list --date 2026-05-31 -o '" + path + "'");
+  EXPECT_EQ(ran.code, 0) << ran.err;
+  EXPECT_EQ(slurp(path), run("draw commuter cut-list --date 2026-05-31 --pdf").out);
+  EXPECT_EQ(slurp(path).substr(0, 5), "%PDF-");
+  EXPECT_EQ(run("draw commuter side --pdf").out.substr(0, 5), "%PDF-");
+  EXPECT_EQ(run("draw commuter thrust --pdf").out.substr(0, 5), "%PDF-");
+  EXPECT_TRUE(contains(run("draw commuter labels --date 2026-05-31").out, "2026-05-31"));
+}
+
+TEST(Draw, PrintsHavePages) {
+  const Ran& first = run("draw commuter schematic --date 2026-05-31");
+  EXPECT_EQ(first.out, run("draw commuter schematic --page 1 --date 2026-05-31").out);
+  EXPECT_NE(first.out, run("draw commuter schematic --page 2 --date 2026-05-31").out);
+  EXPECT_EQ(run("draw commuter schematic --page 99").code, 3);
+  EXPECT_TRUE(contains(run("draw commuter schematic --page 99").err, "pages"));
+  EXPECT_EQ(run("draw commuter tap-map --charge 2").code, 3);
+  EXPECT_NE(run("draw commuter tap-map --charge 0.2 --csv").out,
+            run("draw commuter tap-map --charge 0.9 --csv").out);
+}
+
+/// A picture of one page, as grey bytes.
+struct Picture {
+  int width = 0, height = 0;
+  std::string grey;
+};
+
+Picture picture_of(const std::string& pdf, int page, int per_inch) {
+  const auto stem = (own_folder() / "picture").string();
+  const std::string line = "pdftoppm -gray -r " + std::to_string(per_inch) + " -f " +
+                           std::to_string(page) + " -l " + std::to_string(page) + " -singlefile '" +
+                           pdf + "' '" + stem + "' 2>/dev/null";
+  Picture out;
+  if (std::system(line.c_str()) != 0) return out;
+  const std::string bytes = slurp(stem + ".pgm");
+  int most = 0, read = 0;
+  if (std::sscanf(bytes.c_str(), "P5 %d %d %d%n", &out.width, &out.height, &most, &read) == 3)
+    out.grey = bytes.substr(static_cast<std::size_t>(read) + 1);
+  return out;
+}
+
+TEST(Draw, EveryPrintCanBeRendered) {
+  if (std::system("pdftoppm -v >/dev/null 2>&1") != 0) GTEST_SKIP() << "no pdftoppm here";
+  for (const char* name :
+       {"one-line", "schematic", "truth-table", "loom", "tap-map", "cut-list", "labels"}) {
+    const auto path = (own_folder() / (std::string(name) + ".pdf")).string();
+    ASSERT_EQ(run(std::string("draw beginner ") + name + " -o '" + path + "'").code, 0) << name;
+    const Picture picture = picture_of(path, 1, 30);
+    ASSERT_FALSE(picture.grey.empty()) << name;
+    const auto dark = std::count_if(picture.grey.begin(), picture.grey.end(),
+                                    [](char c) { return static_cast<unsigned char>(c) < 128; });
+    // Ink, but no black page.
+    EXPECT_GT(dark, 300) << name;
+    EXPECT_LT(dark, static_cast<long>(picture.grey.size() / 5)) << name;
+  }
+}
+
+TEST(Draw, ABarOfAHundredMillimetresIsOneOnThePrintedPage) {
+  if (std::system("pdftoppm -v >/dev/null 2>&1") != 0) GTEST_SKIP() << "no pdftoppm here";
+  const auto path = (own_folder() / "labels.pdf").string();
+  ASSERT_EQ(run("draw commuter labels -o '" + path + "'").code, 0);
+  const Picture picture = picture_of(path, 1, 254);  // ten dots a millimetre
+  EXPECT_NEAR(picture.width, 2100, 2);
+  EXPECT_NEAR(picture.height, 2970, 2);
+  // The bar's ends reach above and below it, where nothing else stands: 16 mm below the edge, from
+  // 96 to 196 mm.
+  int first = 0, last = 0;
+  for (int x = 880; x < 1985; ++x) {
+    const auto at = static_cast<std::size_t>(174 * picture.width + x);
+    if (at >= picture.grey.size() || static_cast<unsigned char>(picture.grey[at]) > 128) continue;
+    if (first == 0) first = x;
+    last = x;
+  }
+  EXPECT_NEAR(last - first, 1000, 6);
 }
 
 TEST(Draw, ShowsTheFormerStateBehind) {

@@ -393,6 +393,26 @@ TEST(Asking, EveryAddressOfABuildAnswersForEveryDemo) {
         EXPECT_EQ(place.ask("GET", at + "plots/" + key + ending).status, 200) << key << ending;
     }
   }
+  for (const auto& print : place.get("builds/1/prints")) {
+    const std::string at = "/api/builds/1/prints/" + print["key"].get<std::string>();
+    EXPECT_GE(print["pages"].get<int>(), 1);
+    const Response page =
+        place.ask("GET", at + "?page=" + std::to_string(print["pages"].get<int>()));
+    EXPECT_EQ(page.status, 200) << at;
+    EXPECT_EQ(page.body.rfind("<svg ", 0), 0U) << at;
+    EXPECT_EQ(
+        place.ask("GET", at + "?page=" + std::to_string(print["pages"].get<int>() + 1)).status,
+        404);
+    EXPECT_EQ(place.ask("GET", at + ".pdf").body.rfind("%PDF-", 0), 0U) << at;
+    EXPECT_NE(place.ask("GET", at + ".svg").body.find("width=\""), std::string::npos) << at;
+    EXPECT_GT(place.ask("GET", at + ".csv").body.size(), 100U) << at;
+    EXPECT_EQ(place.ask("GET", at + ".exe").status, 404);
+    EXPECT_EQ(place.ask("GET", at + "?page=x").status, 404);
+  }
+  EXPECT_NE(place.ask("GET", "/api/builds/1/prints/tap-map.csv?charge=20").body,
+            place.ask("GET", "/api/builds/1/prints/tap-map.csv?charge=90").body);
+  EXPECT_EQ(place.ask("GET", "/api/builds/1/prints/tap-map.csv?charge=900").status, 404);
+  EXPECT_EQ(place.ask("GET", "/api/builds/1/prints/nothing").status, 404);
   EXPECT_EQ(place.get("builds/1/plots/nothing")["status"], 404);
   EXPECT_EQ(place.get("builds/1/explain/nothing-like-it")["status"], 404);
   EXPECT_EQ(place.get("builds/1/plots/thrust?ghost=1")["status"], 200);
@@ -404,7 +424,8 @@ TEST(Asking, NoDrawingCarriesScriptsWhateverIsTyped) {
   const std::string nasty = "<script>alert(1)</script><img src=x onerror=alert(1)>\"'&]]>";
   place.post("builds/1/edit", edit(1, {change("motor.name", nasty), change("donor.model", nasty),
                                        change("project.name", nasty)}));
-  for (const char* what : {"side.svg", "top.svg", "plots/thrust.svg", "plots/parts.svg"}) {
+  for (const char* what : {"side.svg", "top.svg", "plots/thrust.svg", "plots/parts.svg",
+                           "prints/schematic", "prints/one-line.svg", "prints/labels"}) {
     std::string svg = place.ask("GET", std::string("/api/builds/1/") + what).body;
     // What stands in quotes is text; the quotes themselves must not be closed by what was typed.
     svg = std::regex_replace(svg, std::regex("\"[^\"]*\""), "\"\"");

@@ -351,6 +351,12 @@ export type PlotName = {
   title: string
 }
 
+export type PrintName = {
+  key: string
+  title: string
+  pages: number
+}
+
 export type PlotTable = {
   columns: string[]
   rows: string[][]
