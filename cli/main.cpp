@@ -24,7 +24,7 @@
 #include "cli/settings_report.h"
 #include "cli/steps_report.h"
 #include "cli/templates.h"
-#include "cli/wiring_report.h"
+#include "cli/wiring_text.h"
 #include "plan/dream.h"
 #include "serve/explain.h"
 
@@ -129,7 +129,7 @@ int run_wiring(const Asked& asked) {
     const Checked checked = check_build(opened.build, shipped, asked.options, false);
     const Wired w = wired(checked);
     std::cout << (asked.options.json ? wiring_json(opened, checked, w)
-                                     : wiring_report(opened, checked, w, asked.options));
+                                     : wiring_text(opened, checked, w, asked.options));
     return code(Exit::good);
   });
 }
@@ -138,7 +138,7 @@ int run_settings(const Asked& asked) {
   return with_sheet(asked, [&](const Opened& opened, const Shipped& shipped) {
     const build::Build build = plan::sketch(opened.build, shipped.library).build;
     std::cout << (asked.options.json ? settings_json(opened, build)
-                                     : settings_report(opened, build, asked.options));
+                                     : settings_text(opened, build, asked.options));
     return code(Exit::good);
   });
 }

@@ -8,8 +8,7 @@
 
 namespace ww::cli {
 
-std::string settings_report(const Opened& opened, const build::Build& build,
-                            const Options& options);
+std::string settings_text(const Opened& opened, const build::Build& build, const Options& options);
 std::string settings_json(const Opened& opened, const build::Build& build);
 
 }  // namespace ww::cli

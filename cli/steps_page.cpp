@@ -67,7 +67,7 @@ std::string section(const Step& step, const Options& options) {
       out += text.empty() ? std::string() : ", " + escaped(text);
     out += "</p>\n";
   }
-  const std::string standing = standing_of(step);
+  const std::string standing = steps::standing_text(step);
   if (step.verdict != Verdict::waiting && !standing.empty())
     out += "<p class=\"expect\">" + escaped(standing) + "</p>\n";
   if (!passed)

@@ -7,6 +7,7 @@
 #include <iterator>
 
 #include "base/text.h"
+#include "serve/steps_words.h"
 
 namespace ww::cli {
 
@@ -39,21 +40,6 @@ std::string mark(const Step& step) {
   }
 }
 
-std::string missing_text(const Step& step) {
-  std::vector<std::string> names;
-  for (const build::Id id : step.expect.missing) names.push_back(build::schema()[id].path);
-  return join(names, ", ");
-}
-
-std::string reading_text(const steps::Reading& reading) {
-  std::string out = reading.text;
-  if (!reading.date.empty()) out += ", " + reading.date;
-  if (!reading.instrument.empty()) out += ", with " + reading.instrument;
-  if (!reading.photo.empty()) out += ", photo " + reading.photo;
-  if (!reading.note.empty()) out += " (" + reading.note + ")";
-  return out;
-}
-
 /// `before`: the step shown above it; what is live is said anew only where that changes.
 std::string step_text(const Step& step, const Step* before, const Options& options) {
   std::string out = "\n" + wrapped(step.title + "  (" + step.id + ")", 6, "  " + mark(step) + " ");
@@ -70,11 +56,11 @@ std::string step_text(const Step& step, const Step* before, const Options& optio
     line(expect);
     if (!step.from_sheet) line("With: " + step.tool + ".");
   }
-  for (const auto& reading : step.readings) line("Read: " + reading_text(reading) + ".");
-  const std::string standing = standing_of(step);
+  for (const auto& reading : step.readings) line("Read: " + steps::reading_text(reading) + ".");
+  const std::string standing = steps::standing_text(step);
   if (!standing.empty()) line(standing);
   if (step.verdict != Verdict::unjudged && !step.tick && !step.expect.missing.empty())
-    line("Cannot be judged until the sheet says: " + missing_text(step) + ".");
+    line("Cannot be judged until the sheet says: " + steps::missing_text(step) + ".");
   const bool differs = step.alone == Verdict::outside || step.alone == Verdict::doubtful;
   if (differs) {
     int number = 0;
@@ -83,92 +69,6 @@ std::string step_text(const Step& step, const Step* before, const Options& optio
                      "        " + std::to_string(++number) + ". ");
   }
   return out;
-}
-
-/// Closer than elsewhere: cells of one lot differ in the fourth digit.
-std::string charge_text(double charge_C) {
-  const double ah = charge_C / 3600;
-  return fixed(ah, ah < 10 ? 3 : ah < 100 ? 2 : 1) + " Ah";
-}
-
-std::string sorting_text(const Opened& opened, const Protocol& p) {
-  const auto& s = p.sorted;
-  if (s.complete == 0) return {};
-  const auto name = [&](int i) { return opened.build.units[static_cast<std::size_t>(i)].name; };
-  std::string out = heading("Cells in their groups");
-  if (!s.possible) out += wrapped(s.lacks + ".", 2);
-  Columns table({true, false, true, true});
-  if (s.possible) table.row({"group", "cells", "charge", "ohms"});
-  int number = 0;
-  for (const auto& group : s.groups) {
-    if (!s.possible) break;
-    std::vector<std::string> names;
-    for (const int i : group.units) names.push_back(name(i));
-    table.row({std::to_string(++number), join(names, " "), charge_text(group.charge_C),
-               figure::print(1 / group.conductance_S, figure::Kind::resistance)});
-  }
-  if (s.possible) {
-    out += table.text(2);
-    out +=
-        wrapped("The weakest group holds " + charge_text(s.weakest_C) + ", the strongest " +
-                    charge_text(s.strongest_C) +
-                    (s.bound_share > 0
-                         ? "; no other sorting gives the weakest more than " +
-                               figure::print(100 * s.bound_share, figure::Kind::ratio) + " % more"
-                         : "; no other sorting gives the weakest more") +
-                    ". Sought: the weakest group as strong as can be, then the strongest "
-                    "as weak, then resistances alike.",
-                2);
-  }
-  std::vector<std::string> spares;
-  for (const int i : s.spares) spares.push_back(name(i));
-  if (!spares.empty()) out += wrapped("Spare: " + join(spares, ", ") + ".", 2);
-  for (const auto& away : s.turned_away)
-    out += wrapped("Turned away: " + name(away.unit) + ", " + away.why + ".", 4, "  ");
-  return out;
-}
-
-std::string live_report(const Protocol& p) {
-  std::string out;
-  int laid = 0;
-  for (const auto& w : p.wires) laid += w.laid ? 1 : 0;
-  out +=
-      "  Wires ticked: " + std::to_string(laid) + " of " + std::to_string(p.wires.size()) + ".\n";
-  for (int r = 0; r <= static_cast<int>(steps::Reach::never); ++r) {
-    std::vector<std::string> labels;
-    for (const auto& w : p.wires) {
-      if (w.laid && static_cast<int>(w.reach) == r)
-        labels.push_back(p.circuit.wires[static_cast<std::size_t>(w.wire)].label);
-    }
-    if (!labels.empty())
-      out += wrapped("Laid, and " + std::string(word(static_cast<steps::Reach>(r))) + ": " +
-                         join(labels, ", ") + ".",
-                     4, "  ");
-  }
-  std::vector<std::string> open;
-  for (const auto& w : p.wires) {
-    if (!w.laid) open.push_back(p.circuit.wires[static_cast<std::size_t>(w.wire)].label);
-  }
-  if (laid > 0 && !open.empty()) out += wrapped("Still open: " + join(open, ", ") + ".", 4, "  ");
-  if (laid == 0) out += "  None is ticked yet.\n";
-  // The pack as far as its joints are made.
-  const Step* last = nullptr;
-  for (const Step& step : p.steps) {
-    if (step.id.rfind("joint-", 0) == 0 && step.id != "joints-pulse" &&
-        step.verdict == Verdict::within)
-      last = &step;
-  }
-  const Step* closed = p.step("pack-closed");
-  if (closed != nullptr && closed->verdict == Verdict::within) {
-    out += "  The pack is closed: " + figure::print(p.full_V, figure::Kind::voltage) +
-           " when full, main fuse out.\n";
-  } else if (last != nullptr) {
-    out += wrapped("The pack, as joined so far. " + last->caution, 4, "  ");
-  }
-  return out + wrapped(
-                   "This follows from the circuit and your ticks; the meter decides, every time "
-                   "before a hand goes in.",
-                   4, "  ");
 }
 
 std::string counts_text(const Protocol& p) {
@@ -235,47 +135,10 @@ std::string next_text(const Protocol& p, const StepsAsk& ask, const Options& opt
   }
   if (left_out > 0)
     out += "\n  " + std::to_string(left_out) + " more may be done now; --all lists them.\n";
-  return out + heading("What is laid, and what makes it live") + live_report(p);
+  return out + heading("What is laid, and what makes it live") + serve::live_told(p).text();
 }
 
 }  // namespace
-
-std::string standing_of(const Step& step) {
-  const std::size_t most = 4;
-  std::vector<std::string> names(
-      step.held_by.begin(),
-      step.held_by.begin() + static_cast<std::ptrdiff_t>(std::min(step.held_by.size(), most)));
-  if (step.held_by.size() > most)
-    names.push_back("and " + std::to_string(step.held_by.size() - most) + " more");
-  const auto held = join(names, ", ");
-  switch (step.verdict) {
-    case Verdict::open:
-      return {};
-    case Verdict::waiting:
-      return "Comes after: " + held + ".";
-    case Verdict::stopped:
-      return step.reading() == nullptr
-                 ? "STOPPED by " + held + ". Not to be done."
-                 : "STOPPED by " + held + ": what was read does not count yet.";
-    case Verdict::within:
-      return "Within its band.";
-    case Verdict::doubtful:
-      return "NOT PASSED: the reading's own spread reaches beyond the band. Read it closer.";
-    case Verdict::outside:
-      return step.tick ? "NOT PASSED. What depends on it stops here."
-                       : "NOT PASSED: outside its band. What depends on it stops here.";
-    case Verdict::unreadable:
-      return "NOT PASSED: " +
-             (step.reading()->refused.empty() ? std::string("not a number")
-                                              : step.reading()->refused) +
-             ".";
-    case Verdict::unjudged:
-      return "Cannot be judged" + (step.expect.missing.empty()
-                                       ? std::string(".")
-                                       : ": missing " + missing_text(step) + ".");
-  }
-  return {};
-}
 
 steps::Protocol protocol_of(const Checked& checked) {
   return steps::protocol(checked.ridden, checked.ride);
@@ -307,7 +170,7 @@ std::string steps_report(const Opened& opened, const Checked& checked, const Pro
     if (ask.one.empty() && static_cast<int>(step.stage) != stage) {
       stage = static_cast<int>(step.stage);
       out += heading(std::string(title_of(step.stage)));
-      if (step.stage == Stage::pack) out += sorting_text(opened, p);
+      if (step.stage == Stage::pack) out += serve::sorting_told(opened.build, p).text();
     }
     out += step_text(step, before, options);
     before = &step;
@@ -317,46 +180,8 @@ std::string steps_report(const Opened& opened, const Checked& checked, const Pro
 
 std::string learn_report(const Opened& opened, const steps::Lesson& lesson,
                          const std::vector<steps::Move>& moves, const Options& options) {
-  std::string out = (opened.build.project.name.empty() ? opened.name : opened.build.project.name) +
-                    ": what the readings teach\n\n";
-  if (lesson.learnt.empty())
-    out += "  Nothing yet: no reading that is a figure of the sheet has passed.\n";
-  Columns figures({false, true, true, false, false});
-  figures.row({"figure", "on the sheet", "measured", "from", "sum"});
-  for (const auto& l : lesson.learnt) {
-    const auto kind = build::schema()[build::id_of(l.path)].info->kind;
-    figures.row({l.path,
-                 std::isnan(l.was) ? "not known" : figure::print(l.was, kind, options.units),
-                 figure::print(l.figure.value, kind, options.units), l.from, l.sum});
-  }
-  if (!lesson.learnt.empty()) out += figures.text(2);
-  for (const auto& left : lesson.left)
-    out +=
-        wrapped(left.path + " is not taken from " + left.from + ": " + left.why + ".", 4, "  ! ");
-  if (lesson.learnt.empty()) return out;
-  out += "\nWhat that moves on the road, and what did most of it:\n";
-  Columns table({false, true, true, true, true, false});
-  table.row({"", "likely before", "now", "width before", "now", "mostly because of"});
-  for (const auto& m : moves) {
-    const auto& info = ride::info_of(m.answer);
-    const auto show = [&](double v) {
-      return std::isfinite(v) ? figure::print(v, info.kind, options.units)
-                              : std::string("not known");
-    };
-    // A width is a difference: a temperature's is in kelvin.
-    const auto kind =
-        info.kind == figure::Kind::temperature ? figure::Kind::temperature_rise : info.kind;
-    const auto width = [&](const ride::Band& b) {
-      return std::isfinite(b.p90 - b.p10) ? figure::print(b.p90 - b.p10, kind, options.units)
-                                          : std::string("-");
-    };
-    table.row(
-        {std::string(info.label), show(m.before.p50), show(m.after.p50), width(m.before),
-         width(m.after),
-         m.cause < 0 ? "several together" : lesson.learnt[static_cast<std::size_t>(m.cause)].path});
-  }
-  out += moves.empty() ? "  Nothing by more than half a per cent.\n" : table.text(2);
-  return out + wrapped("Width: from what one in ten is below to what one in ten is above.", 2);
+  return (opened.build.project.name.empty() ? opened.name : opened.build.project.name) +
+         ": what the readings teach\n\n" + serve::learn_told(lesson, moves, options.units).text();
 }
 
 }  // namespace ww::cli

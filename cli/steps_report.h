@@ -29,9 +29,6 @@ std::string steps_json(const Opened& opened, const steps::Protocol& protocol, co
 std::string steps_page(const Opened& opened, const steps::Protocol& protocol, const StepsAsk& ask,
                        const Options& options);
 
-/// How a step stands, in a sentence or two; empty where it is simply open.
-std::string standing_of(const steps::Step& step);
-
 /// What is learnt and what it moves. `sheet` is what the builder wrote, ridden as it is.
 std::string learn_report(const Opened& opened, const steps::Lesson& lesson,
                          const std::vector<steps::Move>& moves, const Options& options);

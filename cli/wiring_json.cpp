@@ -3,7 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/json.h"
-#include "cli/wiring_report.h"
+#include "cli/wiring_text.h"
 
 namespace ww::cli {
 
@@ -195,6 +195,13 @@ Json failure_object(const wiring::Failure& f) {
 
 }  // namespace
 
+std::string wiring_text(const Opened& opened, const Checked& checked, const Wired& w,
+                        const Options& options) {
+  const auto told = serve::wiring_report(checked, w, {.units = options.units, .all = options.all});
+  return (opened.build.project.name.empty() ? opened.name : opened.build.project.name) +
+         ": how it is wired\n\n" + told.text();
+}
+
 std::string wiring_json(const Opened& opened, const Checked& checked, const Wired& w) {
   Json out{{"wattwright", json_version},   {"report", "wiring"},
            {"sheet", opened.name},         {"project", opened.build.project.name},
@@ -222,7 +229,7 @@ std::string wiring_json(const Opened& opened, const Checked& checked, const Wire
   for (const auto& f : w.failures) out["failures"].push_back(failure_object(f));
   out["clashes"] = Json::array();
   for (const auto& finding : checked.findings) {
-    if (judges_wiring(*finding.rule) && finding.verdict == fit::Verdict::clash)
+    if (serve::judges_wiring(*finding.rule) && finding.verdict == fit::Verdict::clash)
       out["clashes"].push_back({{"rule", finding.rule->id}, {"because", finding.because}});
   }
   out["missing"] = Json::array();

@@ -28,6 +28,8 @@ Words quantity_words(std::size_t count) {
 
 const Words must_words = quantity_words(search::quantity_count);
 const Words want_words = quantity_words(search::traded_count);
+const Words step_words{"open",     "waiting", "stopped",    "within",
+                       "doubtful", "outside", "unreadable", "unjudged"};
 const Words phase_words{"none", "waiting", "riding", "weighing", "done"};
 
 namespace {

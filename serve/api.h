@@ -29,6 +29,7 @@ inline constexpr int depth_max = 12;
 extern const Words says_words;              // clash, unmeasured, tight, fits
 extern const Words met_words;               // met, short, unknown, none
 extern const Words must_words, want_words;  // what a search can hold a bike to; what it can weigh
+extern const Words step_words;              // how a step of the work stands
 extern const Words phase_words;             // none, waiting, riding, weighing, done
 
 // ---- what is wrong
@@ -139,7 +140,8 @@ struct Stage {
   static constexpr std::string_view name = "Stage";
   template <class V>
   void describe(V& v) {
-    v.choice("key", key, {"donor", "wishes", "choose", "parts", "fit", "road", "list"});
+    v.choice("key", key,
+             {"donor", "wishes", "choose", "parts", "fit", "road", "list", "wiring", "steps"});
     v.text("title", title, line_max);
     v.text("question", question, line_max);
     v.texts("slots", slots, list_max);
@@ -1526,6 +1528,193 @@ struct DonorRow {
 
 // ---- events and pairing
 
+// ---- wiring and the work step by step
+
+/// A piece of a report. `right`: a letter a column, r where its cells are numbers.
+struct Piece {
+  std::string sort, mark, text, right;
+  std::vector<std::vector<std::string>> rows;  ///< the heads first
+
+  static constexpr std::string_view name = "Piece";
+  template <class V>
+  void describe(V& v) {
+    v.choice("sort", sort, {"heading", "small heading", "table", "line", "caution"});
+    v.text("mark", mark, 8);
+    v.text("text", text, text_max);
+    v.text("right", right, line_max);
+    v.text_rows("rows", rows, 5000);
+  }
+};
+
+struct Wiring {
+  std::vector<Piece> circuit, settings;
+
+  static constexpr std::string_view name = "Wiring";
+  template <class V>
+  void describe(V& v) {
+    v.list("circuit", circuit, 5000);
+    v.list("settings", settings, 5000);
+  }
+};
+
+/// What to look at when a reading differs, and what it would mean.
+struct StepBranch {
+  std::string look, means;
+
+  static constexpr std::string_view name = "StepBranch";
+  template <class V>
+  void describe(V& v) {
+    v.text("look", look, text_max);
+    v.text("means", means, text_max);
+  }
+};
+
+struct Step {
+  std::string id, title, doing, tool, caution, band, sum, bounds, live, verdict, standing, learns;
+  bool tick = false, from_sheet = false, next = false;
+  std::vector<std::string> readings, held_by;
+  std::vector<Asked> missing;
+  std::vector<StepBranch> tree;
+
+  static constexpr std::string_view name = "Step";
+  template <class V>
+  void describe(V& v) {
+    v.text("id", id, path_max);
+    v.text("title", title, line_max);
+    v.text("doing", doing, text_max);
+    v.text("tool", tool, text_max);
+    v.text("caution", caution, text_max);
+    v.text("band", band, line_max);
+    v.text("sum", sum, text_max);
+    v.text("bounds", bounds, text_max);
+    v.text("live", live, text_max);
+    v.choice("verdict", verdict, step_words);
+    v.text("standing", standing, text_max);
+    v.text("learns", learns, path_max);
+    v.flag("tick", tick);
+    v.flag("from_sheet", from_sheet);
+    v.flag("next", next);
+    v.texts("readings", readings, list_max);
+    v.texts("held_by", held_by, list_max);
+    v.list("missing", missing, list_max);
+    v.list("tree", tree, list_max);
+  }
+};
+
+struct StepStage {
+  std::string key, title;
+  std::vector<Step> steps;
+
+  static constexpr std::string_view name = "StepStage";
+  template <class V>
+  void describe(V& v) {
+    v.text("key", key, path_max);
+    v.text("title", title, line_max);
+    v.list("steps", steps, 5000);
+  }
+};
+
+/// A wire as built, and what makes it live.
+struct WireAsBuilt {
+  std::string label, from, to, reach;
+  bool laid = false;
+
+  static constexpr std::string_view name = "WireAsBuilt";
+  template <class V>
+  void describe(V& v) {
+    v.text("label", label, path_max);
+    v.text("from", from, line_max);
+    v.text("to", to, line_max);
+    v.text("reach", reach, line_max);
+    v.flag("laid", laid);
+  }
+};
+
+struct Steps {
+  std::vector<StepStage> stages;
+  std::vector<WireAsBuilt> wires;
+  std::vector<Piece> cells;  ///< sorted into groups
+  std::vector<Piece> live;   ///< what is laid, and what makes it live
+  std::string cells_text;    ///< as they came, a line each
+  std::vector<std::string> strangers;
+
+  static constexpr std::string_view name = "Steps";
+  template <class V>
+  void describe(V& v) {
+    v.list("stages", stages, list_max);
+    v.list("wires", wires, 5000);
+    v.list("cells", cells, 5000);
+    v.list("live", live, 5000);
+    v.text("cells_text", cells_text, sheet_max);
+    v.texts("strangers", strangers, list_max);
+  }
+};
+
+/// A step that was done: what was read, with its unit; or yes, or no.
+struct StepDone {
+  Integer base = 0;
+  std::string step, reading, instrument, note;
+
+  static constexpr std::string_view name = "StepDone";
+  template <class V>
+  void describe(V& v) {
+    v.integer("base", base, 1, id_max);
+    v.text("step", step, path_max);
+    v.text("reading", reading, line_max);
+    v.text("instrument", instrument, line_max);
+    v.text("note", note, line_max);
+  }
+};
+
+/// A wire that is in, with what was really taken; what is empty is as drawn.
+struct WireLaid {
+  Integer base = 0;
+  std::string label, colour, length, section, torque, lug_from, lug_to, note;
+  bool laid = true;
+
+  static constexpr std::string_view name = "WireLaid";
+  template <class V>
+  void describe(V& v) {
+    v.integer("base", base, 1, id_max);
+    v.text("label", label, path_max);
+    v.flag("laid", laid);
+    v.text("colour", colour, line_max);
+    v.text("length", length, line_max);
+    v.text("section", section, line_max);
+    v.text("torque", torque, line_max);
+    v.text("lug_from", lug_from, line_max);
+    v.text("lug_to", lug_to, line_max);
+    v.text("note", note, line_max);
+  }
+};
+
+/// Cells or modules as they came, a line each: name, volts, capacity, resistance, and if built in
+/// already, "group 3".
+struct CellsCame {
+  Integer base = 0;
+  std::string text;
+
+  static constexpr std::string_view name = "CellsCame";
+  template <class V>
+  void describe(V& v) {
+    v.integer("base", base, 1, id_max);
+    v.text("text", text, sheet_max);
+  }
+};
+
+/// What passed and becomes a measured figure, and what that moves.
+struct Lesson {
+  Integer count = 0;
+  std::vector<Piece> pieces;
+
+  static constexpr std::string_view name = "Lesson";
+  template <class V>
+  void describe(V& v) {
+    v.integer("count", count, 0, 1000);
+    v.list("pieces", pieces, list_max);
+  }
+};
+
 struct StateEvent {
   Integer build = 0, revision = 0;
   std::string ready;
@@ -1583,7 +1772,9 @@ struct Pairing {
   X(SearchWant) X(SearchAsk) X(SearchMoved) X(SearchTake) X(SearchWhy) X(SearchCounts)            \
   X(SearchSpan) X(SearchPoint) X(PickNumber) X(PickPart) X(Pick) X(GiveStep) X(GiveWay)           \
   X(OpenOption) X(OpenDecision) X(WorthKnowing) X(Fell) X(SearchFound) X(SearchState)             \
-  X(SearchEvent) X(WhyNot) X(ClaimAsk) X(ClaimTerm) X(DonorRow) X(StateEvent) X(Notice) X(Pairing)
+  X(SearchEvent) X(WhyNot) X(ClaimAsk) X(ClaimTerm) X(DonorRow) X(Piece)        \
+  X(Wiring) X(StepBranch) X(Step) X(StepStage) X(WireAsBuilt) X(Steps) X(StepDone)  \
+  X(WireLaid) X(CellsCame) X(Lesson) X(StateEvent) X(Notice) X(Pairing)
 // clang-format on
 
 /// Reads one JSON object. Empty: all is well and `out` is complete. Else what is wrong, all of it.

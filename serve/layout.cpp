@@ -58,4 +58,42 @@ std::string Columns::text(int indent) const {
   return out;
 }
 
+std::string Told::text() const {
+  std::string out;
+  for (const Passage& p : passages_) {
+    if (p.sort == Passage::Sort::heading) {
+      out += "\n" + p.text + "\n";
+      if (p.indent == 0) out += std::string(p.text.size(), '-') + "\n";
+    }
+    if (p.sort == Passage::Sort::table) out += p.table.text(p.indent);
+    if (p.sort == Passage::Sort::line) out += wrapped(p.text, p.indent, p.first);
+    if (p.sort == Passage::Sort::gap) out += "\n";
+  }
+  return out;
+}
+
+Told& Told::operator+=(const Told& more) {
+  passages_.insert(passages_.end(), more.passages_.begin(), more.passages_.end());
+  return *this;
+}
+
+Told told_heading(std::string text) {
+  return Told({.sort = Passage::Sort::heading, .text = std::move(text)});
+}
+Told told_small_heading(std::string text) {
+  return Told({.sort = Passage::Sort::heading, .text = std::move(text), .indent = 1});
+}
+Told told_table(Columns table, int indent) {
+  return Told({.sort = Passage::Sort::table, .indent = indent, .table = std::move(table)});
+}
+Told told_line(std::string text, int indent, std::string first) {
+  return Told({.sort = Passage::Sort::line,
+               .text = std::move(text),
+               .indent = indent,
+               .first = std::move(first)});
+}
+Told told_gap() {
+  return Told({.sort = Passage::Sort::gap});
+}
+
 }  // namespace ww::serve

@@ -260,6 +260,32 @@ const std::vector<Site::Route>& Site::routes() {
        [](const Call& c) {
          return c.build([&](Integer b) { return print_of(c.bench, b, c.marked[1], c.target); });
        }},
+      {"GET", "builds/*/wiring", nothing,
+       [](const Call& c) { return c.build([&](Integer b) { return json(c.bench.wiring(b)); }); }},
+      {"GET", "builds/*/steps", nothing,
+       [](const Call& c) { return c.build([&](Integer b) { return json(c.bench.steps(b)); }); }},
+      {"POST", "builds/*/steps/done", body,
+       [](const Call& c) {
+         return c.build_with<api::StepDone>(
+             [&](Integer b, const auto& v) { return c.bench.step_done(b, v); });
+       }},
+      {"POST", "builds/*/steps/laid", body,
+       [](const Call& c) {
+         return c.build_with<api::WireLaid>(
+             [&](Integer b, const auto& v) { return c.bench.wire_laid(b, v); });
+       }},
+      {"POST", "builds/*/steps/cells", body,
+       [](const Call& c) {
+         return c.build_with<api::CellsCame>(
+             [&](Integer b, const auto& v) { return c.bench.cells_came(b, v); });
+       }},
+      {"GET", "builds/*/lesson", nothing,
+       [](const Call& c) { return c.build([&](Integer b) { return json(c.bench.lesson(b)); }); }},
+      {"POST", "builds/*/lesson", body,
+       [](const Call& c) {
+         return c.build_with<api::Base>(
+             [&](Integer b, const auto& v) { return c.bench.learn(b, v); });
+       }},
       {"GET", "builds/*/list", nothing,
        [](const Call& c) {
          return c.build([&](Integer b) { return json(c.bench.parts_list(b)); });

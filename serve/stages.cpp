@@ -7,6 +7,8 @@
 
 #include "base/text.h"
 #include "search/space.h"
+#include "steps/protocol.h"
+#include "wiring/circuit.h"
 
 namespace ww::serve {
 
@@ -167,6 +169,26 @@ std::vector<api::UnitKind> unit_kinds(System units) {
   return out;
 }
 
+/// What lacks or is joined wrongly, then what nobody has answered.
+std::vector<std::string> wiring_open(const Looked& looked) {
+  const auto circuit = wiring::circuit(looked.checked.ridden);
+  std::vector<std::string> out, asked;
+  for (const auto& gap : circuit.gaps)
+    (gap.kind == wiring::Gap::Kind::unanswered ? asked : out).push_back(gap.what);
+  out.insert(out.end(), asked.begin(), asked.end());
+  return out;
+}
+
+/// What did not pass, then what may be done now.
+std::vector<std::string> steps_open(const Looked& looked) {
+  const auto protocol = steps::protocol(looked.checked.ridden, looked.checked.ride);
+  std::vector<std::string> out, may;
+  for (const auto* step : steps::next_steps(protocol))
+    (steps::stops(step->verdict) ? out : may).push_back(step->title);
+  out.insert(out.end(), may.begin(), may.end());
+  return out;
+}
+
 }  // namespace
 
 const std::vector<api::Stage>& stages() {
@@ -184,9 +206,11 @@ const std::vector<api::Stage>& stages() {
         "dcdc",          "buffer",      "contactor", "precharge", "fuse",  "disconnect",
         "cable_main",    "cable_phase", "lug",       "gearing",   "chain", "sprocket_front",
         "sprocket_rear", "belt",        "throttle",  "display"}},
-      {"fit", "Fit", "Does it all go in, and go together?", {"layout", "wiring", "loom", "limits"}},
+      {"fit", "Fit", "Does it all go in, and go together?", {"layout", "limits"}},
       {"road", "Road", "What will it do?", {"assumed"}},
-      {"list", "List", "What to buy, and in which order?", {"money"}}};
+      {"list", "List", "What to buy, and in which order?", {"money"}},
+      {"wiring", "Wiring", "What goes where, how thick, behind which fuse?", {"wiring", "loom"}},
+      {"steps", "Steps", "What is done next, and what must be read?", {}}};
   return list;
 }
 
@@ -194,7 +218,8 @@ std::vector<api::StageState> open_stages(const Looked& looked) {
   return {{"donor", shortened(donor_open(looked))},   {"wishes", shortened(wishes_open(looked))},
           {"choose", shortened(choose_open(looked))}, {"parts", shortened(parts_open(looked))},
           {"fit", shortened(fit_open(looked))},       {"road", shortened(road_open(looked))},
-          {"list", shortened(list_open(looked))}};
+          {"list", shortened(list_open(looked))},     {"wiring", shortened(wiring_open(looked))},
+          {"steps", shortened(steps_open(looked))}};
 }
 
 api::Schema schema_of(System units) {

@@ -126,6 +126,17 @@ class Workbench {
   Reply<std::vector<api::ClaimTerm>> claim(api::Integer build, const api::ClaimAsk& ask);
   Reply<std::vector<api::DonorRow>> donors(api::Integer build);
 
+  // ---- wiring, and the work step by step
+  Reply<api::Wiring> wiring(api::Integer build);
+  Reply<api::Steps> steps(api::Integer build);
+  /// Refused, and nothing kept, where it is no reading; kept, though not passed, where it is
+  /// outside.
+  Reply<api::State> step_done(api::Integer build, const api::StepDone& done);
+  Reply<api::State> wire_laid(api::Integer build, const api::WireLaid& wire);
+  Reply<api::State> cells_came(api::Integer build, const api::CellsCame& cells);
+  Reply<api::Lesson> lesson(api::Integer build);
+  Reply<api::State> learn(api::Integer build, const api::Base& base);
+
   // ---- beside it
   Reply<std::vector<api::Entry>> journal(api::Integer build) const;
   Reply<std::vector<api::Entry>> write_journal(api::Integer build, const api::NewEntry& entry);

@@ -61,6 +61,11 @@ struct Workbench::Impl {
   Reply<LookedPtr> full_look(api::Integer build);
   /// After a revision was written: tells the pages and gives the state.
   Reply<api::State> written(const garage::Head& head);
+  /// The build as it was at a revision of it.
+  Reply<LookedPtr> look_at(const garage::Head& head, api::Integer base);
+  /// A changed build as the next revision.
+  Reply<api::State> keep(const garage::Head& head, api::Integer base, const build::Build& build,
+                         const std::string& what);
   Refusal stale_of(const garage::Outcome& outcome, std::vector<api::EditChange> yours);
   EditContext edit_context(const World& world) const;
   std::optional<OwnPlace> own_place(std::int64_t id) const;

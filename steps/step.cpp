@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "steps/step.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+
+#include "base/text.h"
 
 namespace ww::steps {
 
@@ -63,6 +66,58 @@ std::vector<const Branch*> branches_after(const Step& step) {
       out.push_back(&branch);
   }
   return out;
+}
+
+std::string missing_text(const Step& step) {
+  std::vector<std::string> names;
+  for (const build::Id id : step.expect.missing) names.push_back(build::schema()[id].path);
+  return join(names, ", ");
+}
+
+std::string reading_text(const Reading& reading) {
+  std::string out = reading.text;
+  if (!reading.date.empty()) out += ", " + reading.date;
+  if (!reading.instrument.empty()) out += ", with " + reading.instrument;
+  if (!reading.photo.empty()) out += ", photo " + reading.photo;
+  if (!reading.note.empty()) out += " (" + reading.note + ")";
+  return out;
+}
+
+std::string standing_text(const Step& step) {
+  const std::size_t most = 4;
+  std::vector<std::string> names(
+      step.held_by.begin(),
+      step.held_by.begin() + static_cast<std::ptrdiff_t>(std::min(step.held_by.size(), most)));
+  if (step.held_by.size() > most)
+    names.push_back("and " + std::to_string(step.held_by.size() - most) + " more");
+  const auto held = join(names, ", ");
+  switch (step.verdict) {
+    case Verdict::open:
+      return {};
+    case Verdict::waiting:
+      return "Comes after: " + held + ".";
+    case Verdict::stopped:
+      return step.reading() == nullptr
+                 ? "STOPPED by " + held + ". Not to be done."
+                 : "STOPPED by " + held + ": what was read does not count yet.";
+    case Verdict::within:
+      return "Within its band.";
+    case Verdict::doubtful:
+      return "NOT PASSED: the reading's own spread reaches beyond the band. Read it closer.";
+    case Verdict::outside:
+      return step.tick ? "NOT PASSED. What depends on it stops here."
+                       : "NOT PASSED: outside its band. What depends on it stops here.";
+    case Verdict::unreadable:
+      return "NOT PASSED: " +
+             (step.reading()->refused.empty() ? std::string("not a number")
+                                              : step.reading()->refused) +
+             ".";
+    case Verdict::unjudged:
+      return "Cannot be judged" + (step.expect.missing.empty()
+                                       ? std::string(".")
+                                       : ": missing " + missing_text(step) + ".");
+  }
+  return {};
 }
 
 }  // namespace ww::steps

@@ -87,5 +87,11 @@ struct Step {
 /// differed.
 std::string band_text(const Step& step, figure::System units = figure::System::metric);
 std::vector<const Branch*> branches_after(const Step& step);
+/// What is to be said of how a step stands, in one sentence; empty where it is simply open.
+std::string standing_text(const Step& step);
+/// The paths without which there is no band.
+std::string missing_text(const Step& step);
+/// "98.6 V, 2026-11-14, with multimeter".
+std::string reading_text(const Reading& reading);
 
 }  // namespace ww::steps

@@ -53,7 +53,7 @@ export type UnitKind = {
 }
 
 export type Stage = {
-  key: "donor" | "wishes" | "choose" | "parts" | "fit" | "road" | "list"
+  key: "donor" | "wishes" | "choose" | "parts" | "fit" | "road" | "list" | "wiring" | "steps"
   title: string
   question: string
   slots: string[]
@@ -751,6 +751,100 @@ export type DonorRow = {
   says: string
   own: boolean
   carries: boolean
+}
+
+export type Piece = {
+  sort: "heading" | "small heading" | "table" | "line" | "caution"
+  mark: string
+  text: string
+  right: string
+  rows: string[][]
+}
+
+export type Wiring = {
+  circuit: Piece[]
+  settings: Piece[]
+}
+
+export type StepBranch = {
+  look: string
+  means: string
+}
+
+export type Step = {
+  id: string
+  title: string
+  doing: string
+  tool: string
+  caution: string
+  band: string
+  sum: string
+  bounds: string
+  live: string
+  verdict: "open" | "waiting" | "stopped" | "within" | "doubtful" | "outside" | "unreadable" | "unjudged"
+  standing: string
+  learns: string
+  tick: boolean
+  from_sheet: boolean
+  next: boolean
+  readings: string[]
+  held_by: string[]
+  missing: Asked[]
+  tree: StepBranch[]
+}
+
+export type StepStage = {
+  key: string
+  title: string
+  steps: Step[]
+}
+
+export type WireAsBuilt = {
+  label: string
+  from: string
+  to: string
+  reach: string
+  laid: boolean
+}
+
+export type Steps = {
+  stages: StepStage[]
+  wires: WireAsBuilt[]
+  cells: Piece[]
+  live: Piece[]
+  cells_text: string
+  strangers: string[]
+}
+
+export type StepDone = {
+  base: number
+  step: string
+  reading: string
+  instrument: string
+  note: string
+}
+
+export type WireLaid = {
+  base: number
+  label: string
+  laid: boolean
+  colour: string
+  length: string
+  section: string
+  torque: string
+  lug_from: string
+  lug_to: string
+  note: string
+}
+
+export type CellsCame = {
+  base: number
+  text: string
+}
+
+export type Lesson = {
+  count: number
+  pieces: Piece[]
 }
 
 export type StateEvent = {

@@ -15,8 +15,10 @@ import { GaragePage, History, Journal, Variants } from './records'
 import { Road } from './road'
 import { FillIn } from './stage'
 import { Start } from './start'
+import { Steps } from './steps'
 import { get, linkTo, routeOf, set, use } from './store'
 import type { Sheet } from './store'
+import { Wiring } from './wiring'
 import { askText, load, open, post, reload, refreshGarage, show, step, tell } from './talk'
 import type { State } from './api'
 
@@ -42,6 +44,10 @@ function Work({ view }: { view: string }) {
       return <Road />
     case 'list':
       return <List />
+    case 'wiring':
+      return <Wiring />
+    case 'steps':
+      return <Steps key={build} />
     case 'history':
       return <History />
     case 'journal':

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/wiring_report.h"
+#include "serve/wiring_report.h"
 
 #include <algorithm>
 #include <cmath>
@@ -8,7 +8,7 @@
 
 #include "base/text.h"
 
-namespace ww::cli {
+namespace ww::serve {
 
 namespace {
 
@@ -31,10 +31,6 @@ class Shown {
   figure::System units_;
 };
 
-std::string heading(const std::string& text) {
-  return "\n" + text + "\n" + std::string(text.size(), '-') + "\n";
-}
-
 std::string section_text(double section_m2) {
   if (std::isnan(section_m2)) return "?";
   std::string text = fixed(1e6 * section_m2, 2);
@@ -50,7 +46,7 @@ std::string size_text(const SizedWire& w) {
 }
 
 /// In whole centimetres: a string measures no better.
-std::string length_text(const Wire& wire, const Options& options) {
+std::string length_text(const Wire& wire, const WiringWords& options) {
   const std::string text = options.units == figure::System::imperial
                                ? figure::print(wire.length_m, Kind::length, options.units)
                                : fixed(wire.length_m, 2) + " m";
@@ -70,7 +66,7 @@ bool sized_by_current(const Wire& wire) {
          wire.carries != wiring::Carries::sense && wire.carries != wiring::Carries::mains;
 }
 
-std::string cautions_text(const Wired& w, wiring::Group group) {
+Told cautions_text(const Wired& w, wiring::Group group) {
   std::vector<std::pair<std::string, std::vector<std::string>>> said;
   for (const SizedWire& sized : w.sizing.wires) {
     const Wire& wire = w.circuit.wires[static_cast<std::size_t>(sized.wire)];
@@ -83,16 +79,16 @@ std::string cautions_text(const Wired& w, wiring::Group group) {
       at->second.push_back(wire.label);
     }
   }
-  std::string out;
+  Told out;
   for (const auto& [text, labels] : said)
-    out += wrapped("CAUTION at " + join(labels, ", ") + ": " + text, 4, "  ");
+    out += told_line("CAUTION at " + join(labels, ", ") + ": " + text, 4, "  ");
   return out;
 }
 
-std::string group_text(const Wired& w, wiring::Group group, const Options& options) {
+Told group_text(const Wired& w, wiring::Group group, const WiringWords& options) {
   Columns table({false, false, false, true, true, true, false});
   table.row({"", "from", "to", "length", "size", "fuse", "colour"});
-  std::string whys;
+  Told whys;
   bool any = false;
   for (const SizedWire& sized : w.sizing.wires) {
     const Wire& wire = w.circuit.wires[static_cast<std::size_t>(sized.wire)];
@@ -104,18 +100,18 @@ std::string group_text(const Wired& w, wiring::Group group, const Options& optio
                length_text(wire, options), size_text(sized), fuse_text(sized, wire, w.circuit),
                wire.colour});
     if (options.all)
-      whys += wrapped(wire.label + ": " + wire.why + "." +
-                          (wire.route.empty() ? "" : " Route: " + wire.route + "."),
-                      6, "    ");
+      whys += told_line(wire.label + ": " + wire.why + "." +
+                            (wire.route.empty() ? "" : " Route: " + wire.route + "."),
+                        6, "    ");
   }
   if (!any) return {};
   std::string name(word(group));
   name.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(name.front())));
-  return heading(name) + table.text(2) + whys + cautions_text(w, group);
+  return told_heading(name) + told_table(table) + whys + cautions_text(w, group);
 }
 
-std::string gaps_text(const Wired& w, const Options& options) {
-  std::string out;
+Told gaps_text(const Wired& w, const WiringWords& options) {
+  Told out;
   int open = 0;
   for (const auto& gap : w.circuit.gaps) {
     if (gap.kind == wiring::Gap::Kind::unanswered && !options.all) {
@@ -123,17 +119,18 @@ std::string gaps_text(const Wired& w, const Options& options) {
       continue;
     }
     const bool asked = gap.kind == wiring::Gap::Kind::unanswered;
-    out += wrapped(gap.what + " " + gap.because + " " + gap.way_out +
-                       (gap.rule.empty() ? "" : " (" + gap.rule + ")"),
-                   4, asked ? "  ? " : "  ! ");
+    out += told_line(gap.what + " " + gap.because + " " + gap.way_out +
+                         (gap.rule.empty() ? "" : " (" + gap.rule + ")"),
+                     4, asked ? "  ? " : "  ! ");
   }
   if (open > 0)
-    out += "  Drawn as usual because nobody has answered: " + std::to_string(open) +
-           "; --all lists them.\n";
-  return out.empty() ? out : heading("Lacking, or joined wrongly") + out;
+    out += told_line("Drawn as usual because nobody has answered: " + std::to_string(open) +
+                         "; --all lists them.",
+                     2);
+  return out.empty() ? out : told_heading("Lacking, or joined wrongly") + out;
 }
 
-std::string sizing_text(const Wired& w, const Shown& shown) {
+Told sizing_text(const Wired& w, const Shown& shown) {
   Columns table({false, true, true, true, true, true, true, false});
   table.row({"", "rms", "peak", "warm", "limit", "carries", "loses", "needs, decided by"});
   for (const SizedWire& sized : w.sizing.wires) {
@@ -150,8 +147,8 @@ std::string sizing_text(const Wired& w, const Shown& shown) {
                shown(sized.carries_A, Kind::current), shown(sized.drop_V, Kind::voltage),
                std::isnan(sized.needed_m2) ? "?" : section_text(sized.needed_m2) + ", " + decided});
   }
-  return heading("What each wire carries") + table.text(2) +
-         wrapped(
+  return told_heading("What each wire carries") + told_table(table) +
+         told_line(
              "Warm: steady, in still air 10 K over the hottest day, sleeve and bundle counted. "
              "Needs: the smallest usual size that is cool enough, stands its fuse's rating and "
              "a short until the fuse has cleared, and loses little enough. '!' beside a size: "
@@ -159,7 +156,7 @@ std::string sizing_text(const Wired& w, const Shown& shown) {
              2);
 }
 
-std::string lugs_text(const Wired& w, const Shown& shown) {
+Told lugs_text(const Wired& w, const Shown& shown) {
   Columns table({false, false, true, false, true, false});
   table.row({"wire, end", "at", "barrel", "stud", "hole", "torque"});
   bool any = false;
@@ -181,20 +178,20 @@ std::string lugs_text(const Wired& w, const Shown& shown) {
     }
   }
   if (!any) return {};
-  return heading("Lugs") + table.text(2) +
-         wrapped(
+  return told_heading("Lugs") + told_table(table) +
+         told_line(
              "Torques are from memory; the part's own sheet goes first. A lug lies flat, "
              "nothing between it and its face. Sleeve and label go on before the second lug. "
              "Pull every crimp by hand, 40 kg for 35 mm2; mark every bolt once it is tight.",
              2);
 }
 
-std::string fuses_text(const Wired& w, const Checked& checked, const Shown& shown) {
+Told fuses_text(const Wired& w, const Checked& checked, const Shown& shown) {
   Columns table({false, true, false, true, true});
   table.row({"", "rating", "kind", "must break", "at"});
   Columns curve({false, true, true, true, true, true, true});
   curve.row({"", "rms", "left warm", "peak", "melts it", "weakest short", "melts in"});
-  std::string against;
+  Told against;
   for (const SizedFuse& f : w.sizing.fuses) {
     table.row({f.label, shown(f.rating_A, Kind::current), f.kind,
                shown(f.interrupt_A, Kind::current), shown(f.voltage_V, Kind::voltage) + " DC"});
@@ -202,24 +199,24 @@ std::string fuses_text(const Wired& w, const Checked& checked, const Shown& show
                shown(f.peak_A, Kind::current), shown(f.melts_A, Kind::current),
                shown(f.weakest_A, Kind::current),
                f.clears_s < 1e-3 ? "under 1 ms" : shown(f.clears_s, Kind::time)});
-    for (const auto& text : f.against) against += wrapped(f.label + ": " + text + ".", 4, "  ! ");
+    for (const auto& text : f.against) against += told_line(f.label + ": " + text + ".", 4, "  ! ");
   }
-  std::string out = heading("Fuses") + table.text(2) + "\n" + curve.text(2) + against;
+  Told out = told_heading("Fuses") + told_table(table) + told_gap() + told_table(curve) + against;
   for (const auto& finding : checked.findings) {
     const std::string_view id = finding.rule->id;
     if (id.substr(0, 5) == "fuse-" || id == "weakest-short-clears")
-      out += wrapped(std::string(word(finding.verdict)) + ": " + finding.because + " (" +
-                         std::string(id) + ")",
-                     4, "  - ");
+      out += told_line(std::string(word(finding.verdict)) + ": " + finding.because + " (" +
+                           std::string(id) + ")",
+                       4, "  - ");
   }
-  return out + wrapped(
+  return out + told_line(
                    "CAUTION: a fuse is changed with the service disconnect open and the bus "
                    "measured. One that breaks more than it is made for explodes; an AC rating "
                    "says nothing about DC.",
                    4, "  ");
 }
 
-std::string supply_text(const Wired& w, const Shown& shown) {
+Told supply_text(const Wired& w, const Shown& shown) {
   const auto& s = w.supply;
   Columns table({false, true, true});
   table.row({"load", "power", "counts at night"});
@@ -227,29 +224,31 @@ std::string supply_text(const Wired& w, const Shown& shown) {
     table.row({std::string(load.label),
                shown(load.power_W, Kind::power) + (load.assumed ? " *" : ""),
                shown(load.share, Kind::share)});
-  std::string out = heading("12 V side") + table.text(2);
-  out += wrapped("Riding at night, contactor's coil counted: " + shown(s.riding_W, Kind::power) +
-                     "; the converter gives " + shown(s.converter_W, Kind::power) + ".",
-                 4, "  ");
-  out += wrapped("Everything on and the contactor pulling in: " + shown(s.worst_A, Kind::current) +
-                     "; converter " + shown(s.converter_A, Kind::current) + ", buffer " +
-                     shown(s.buffer_A, Kind::current) + ".",
-                 4, "  ");
-  out += wrapped("Then " + shown(s.loss_V, Kind::voltage) + " of " +
-                     shown(s.supply_V, Kind::voltage) + " are lost on the way and " +
-                     shown(s.coil_V, Kind::voltage) + " are left at the coil; it pulls in at " +
-                     shown(s.pull_in_V, Kind::voltage) + ".",
-                 4, "  ");
-  return out + wrapped("The buffer alone holds lamps and coil for " + shown(s.hold_s, Kind::time) +
-                           " (half its charge). CAUTION: when 12 V goes, lamps and drive go at "
-                           "speed; ride home is not what the buffer is for.",
-                       4, "  ");
+  Told out = told_heading("12 V side") + told_table(table);
+  out += told_line("Riding at night, contactor's coil counted: " + shown(s.riding_W, Kind::power) +
+                       "; the converter gives " + shown(s.converter_W, Kind::power) + ".",
+                   4, "  ");
+  out +=
+      told_line("Everything on and the contactor pulling in: " + shown(s.worst_A, Kind::current) +
+                    "; converter " + shown(s.converter_A, Kind::current) + ", buffer " +
+                    shown(s.buffer_A, Kind::current) + ".",
+                4, "  ");
+  out += told_line("Then " + shown(s.loss_V, Kind::voltage) + " of " +
+                       shown(s.supply_V, Kind::voltage) + " are lost on the way and " +
+                       shown(s.coil_V, Kind::voltage) + " are left at the coil; it pulls in at " +
+                       shown(s.pull_in_V, Kind::voltage) + ".",
+                   4, "  ");
+  return out +
+         told_line("The buffer alone holds lamps and coil for " + shown(s.hold_s, Kind::time) +
+                       " (half its charge). CAUTION: when 12 V goes, lamps and drive go at "
+                       "speed; ride home is not what the buffer is for.",
+                   4, "  ");
 }
 
-std::string start_text(const Wired& w, const Shown& shown) {
+Told start_text(const Wired& w, const Shown& shown) {
   const auto& s = w.start;
-  std::string out = heading("Pre-charge");
-  const auto line = [&](const std::string& text) { out += wrapped(text, 4, "  "); };
+  Told out = told_heading("Pre-charge");
+  const auto line = [&](const std::string& text) { out += told_line(text, 4, "  "); };
   line(shown(s.resistance_ohm, Kind::resistance) + " into " +
        shown(s.capacitance_F, Kind::capacitance) + " at " + shown(s.voltage_V, Kind::voltage) +
        ": time constant " + shown(s.constant_s, Kind::time) + "; 95 % after " +
@@ -267,7 +266,7 @@ std::string start_text(const Wired& w, const Shown& shown) {
   line("No pre-charge current: " + s.if_open);
   line("CAUTION: " + s.caution);
   const auto& c = w.contactor;
-  out += heading("Contactor");
+  out += told_heading("Contactor");
   Columns table({false, true, true});
   table.row({"", "rated", "here"});
   table.row({"carries", shown(c.carry_A, Kind::current), shown(c.rms_A, Kind::current)});
@@ -278,15 +277,15 @@ std::string start_text(const Wired& w, const Shown& shown) {
              shown(c.through_A2s, Kind::current_squared_time) + " past the fuse"});
   table.row({"coil pulls in at", shown(c.pull_in_V, Kind::voltage),
              shown(c.coil_V, Kind::voltage) + " at worst load"});
-  return out + table.text(2) +
-         wrapped(
+  return out + told_table(table) +
+         told_line(
              "A short beyond what it breaks is the fuse's to clear, not its. CAUTION: opened "
              "under load it draws an arc; a polarised one fitted backwards, or opened while the "
              "motor brakes, burns through.",
              4, "  ");
 }
 
-std::string faults_text(const Wired& w, const Shown& shown) {
+Told faults_text(const Wired& w, const Shown& shown) {
   Columns table({false, false, true, true, true, false});
   table.row({"short", "pack", "current", "fuse melts in", "cable stands", ""});
   for (const auto& f : w.faults) {
@@ -298,47 +297,47 @@ std::string faults_text(const Wired& w, const Shown& shown) {
                f.fuse_in_way ? shown(f.melts_s, Kind::time) : "-", shown(f.cable_s, Kind::time),
                verdict});
   }
-  return heading("Shorts") + table.text(2) +
-         wrapped(
+  return told_heading("Shorts") + told_table(table) +
+         told_line(
              "CAUTION: these are the currents behind every joint of the loop. An arc of them "
              "burns hands and eyes in the time a fuse takes. Before the main fuse nothing ends "
              "it: cover one pole, insulated tools, no ring, a second person.",
              4, "  ");
 }
 
-std::string failures_text(const Wired& w, const Shown& shown) {
-  std::string out = heading("When something fails");
+Told failures_text(const Wired& w, const Shown& shown) {
+  Told out = told_heading("When something fails");
   for (const auto& f : w.failures) {
-    out += "\n" + wrapped(std::string(f.title) + " (" + std::string(f.id) + ")", 4, "  ");
-    out += wrapped("CAUTION: " + f.caution, 6, "    ");
-    out += wrapped(f.happens + " Noticed: " + f.noticed, 6, "    ");
+    out += told_gap() + told_line(std::string(f.title) + " (" + std::string(f.id) + ")", 4, "  ");
+    out += told_line("CAUTION: " + f.caution, 6, "    ");
+    out += told_line(f.happens + " Noticed: " + f.noticed, 6, "    ");
     for (const auto& sum : f.sums)
-      out += wrapped(std::string(sum.label) + ": " + shown(sum.value, sum.kind) + " = " + sum.sum,
-                     8, "      ");
+      out += told_line(std::string(sum.label) + ": " + shown(sum.value, sum.kind) + " = " + sum.sum,
+                       8, "      ");
     for (const auto& guard : f.guards) {
       const bool there = guard.standing == wiring::Guard::Standing::there;
       const bool lacking = guard.standing == wiring::Guard::Standing::lacking;
-      out += wrapped(guard.what + (there ? "" : ": " + std::string(word(guard.standing))) + " (" +
-                         std::string(guard.rule.empty() ? guard.path : guard.rule) + ")",
-                     8,
-                     there     ? "    + "
-                     : lacking ? "    ! "
-                               : "    ? ");
+      out += told_line(guard.what + (there ? "" : ": " + std::string(word(guard.standing))) + " (" +
+                           std::string(guard.rule.empty() ? guard.path : guard.rule) + ")",
+                       8,
+                       there     ? "    + "
+                       : lacking ? "    ! "
+                                 : "    ? ");
     }
   }
-  return out + wrapped(
+  return out + told_line(
                    "'+' stands against it, '!' does not, '?' is not answered on the sheet. One "
                    "failure at a time; what is not listed was not looked at.",
                    2);
 }
 
-std::string checks_text(const Checked& checked) {
-  std::string out;
+Told checks_text(const Checked& checked) {
+  Told out;
   for (const auto& finding : checked.findings) {
     if (!judges_wiring(*finding.rule) || finding.verdict != fit::Verdict::clash) continue;
-    out += wrapped(finding.because + " (" + std::string(finding.rule->id) + ")", 4, "  ! ");
+    out += told_line(finding.because + " (" + std::string(finding.rule->id) + ")", 4, "  ! ");
   }
-  return out.empty() ? out : heading("What the checks say of it: clashes") + out;
+  return out.empty() ? out : told_heading("What the checks say of it: clashes") + out;
 }
 
 }  // namespace
@@ -376,20 +375,19 @@ Wired wired(const Checked& checked) {
   return w;
 }
 
-std::string wiring_report(const Opened& opened, const Checked& checked, const Wired& w,
-                          const Options& options) {
+Told wiring_report(const Checked& checked, const Wired& w, const WiringWords& options) {
   const Shown shown(options.units);
-  std::string out = (opened.build.project.name.empty() ? opened.name : opened.build.project.name) +
-                    ": how it is wired\n\n";
+  Told out;
   const bool dangerous = !(w.full_V <= 60);
-  out += wrapped("CAUTION: the full pack has " + shown(w.full_V, Kind::voltage) + ". " +
-                     (dangerous ? "Over 60 V it can kill, and a DC arc does not go out by itself. "
-                                : "Below 60 V wet skin still matters, and a DC arc burns. ") +
-                     "It can never be switched off. Local codes and competent persons decide where "
-                     "mains, the road or a certificate begin. What follows was worked out from the "
-                     "sheet; nobody has looked at the wiring.",
-                 2);
-  for (const auto& text : checked.sketched) out += wrapped("Sketched in: " + text, 4, "  ");
+  out +=
+      told_line("CAUTION: the full pack has " + shown(w.full_V, Kind::voltage) + ". " +
+                    (dangerous ? "Over 60 V it can kill, and a DC arc does not go out by itself. "
+                               : "Below 60 V wet skin still matters, and a DC arc burns. ") +
+                    "It can never be switched off. Local codes and competent persons decide where "
+                    "mains, the road or a certificate begin. What follows was worked out from the "
+                    "sheet; nobody has looked at the wiring.",
+                2);
+  for (const auto& text : checked.sketched) out += told_line("Sketched in: " + text, 4, "  ");
   out += gaps_text(w, options);
   for (int group = 0; group <= static_cast<int>(wiring::Group::bond); ++group)
     out += group_text(w, static_cast<wiring::Group>(group), options);
@@ -399,9 +397,9 @@ std::string wiring_report(const Opened& opened, const Checked& checked, const Wi
   if (!w.missing.empty()) {
     std::vector<std::string> names;
     for (const build::Id id : w.missing) names.push_back(build::schema()[id].path);
-    out += "\n" + wrapped("'?' waits for: " + join(names, ", ") + ".", 2);
+    out += told_gap() + told_line("'?' waits for: " + join(names, ", ") + ".", 2);
   }
   return out;
 }
 
-}  // namespace ww::cli
+}  // namespace ww::serve
