@@ -65,9 +65,16 @@ function Stages() {
   const schema = use((s) => s.schema)
   const state = use((s) => s.build)
   const view = use((s) => s.route.view)
+  const ready = !!schema && !!state
+  const bar = useRef<HTMLElement>(null)
+  useEffect(() => {
+    // On a phone the bar is wider than the window: the stage one is in comes into sight.
+    const here = bar.current?.querySelector<HTMLElement>('[aria-current]')
+    if (here && bar.current) bar.current.scrollLeft = here.offsetLeft - (bar.current.clientWidth - here.offsetWidth) / 2
+  }, [view, ready])
   if (!schema || !state) return null
   return (
-    <nav class="stages" aria-label="stages of the job">
+    <nav class="stages" ref={bar} aria-label="stages of the job">
       <a class="stage-now" href={linkTo('b', state.build)} aria-current={view === 'now' ? 'page' : undefined}>
         <span class="stage-no" aria-hidden="true">
           0

@@ -491,7 +491,7 @@ test('no address leads out, no script or style stands in the page', async () => 
   assert.ok(!/https?:\/\/(?!www\.w3\.org)/.test(readFileSync(new URL('../dist/app.js', import.meta.url), 'utf8')))
 })
 
-const views = ['now', 'donor', 'wishes', 'parts', 'parts/motor', 'parts/paste', 'parts/hold', 'parts/gearing', 'fit', 'road', 'list', 'history', 'journal', 'variants', 'book']
+const views = ['now', 'donor', 'wishes', 'parts', 'parts/motor', 'parts/paste', 'parts/hold', 'parts/gearing', 'fit', 'road', 'list', 'wiring', 'steps', 'history', 'journal', 'variants', 'book']
 
 for (const [scheme, width] of [['light', 1440], ['dark', 1440], ['light', 390], ['dark', 390]]) {
   test(`accessibility of every view, ${scheme}, ${width} px`, async () => {
