@@ -8,6 +8,7 @@
 #include <random>
 
 #include "draw/svg.h"
+#include "tests/support/leaks.h"
 
 namespace ww::draw {
 namespace {

@@ -18,6 +18,7 @@
 #include "prints/truth.h"
 #include "tests/prints/support.h"
 #include "tests/support/drawings.h"
+#include "tests/support/leaks.h"
 
 namespace ww::prints {
 namespace {
@@ -117,7 +118,8 @@ TEST(Prints, AreOfAPaperSizeInMillimetresAndInGreysOnly) {
       EXPECT_NE(svg.find(" width=\"" + fixed(page.width, 0) + "mm\""), std::string::npos);
       EXPECT_EQ(svg.find("#"), std::string::npos);  // no colour by its number
       for (auto at = svg.find("rgb("); at != std::string::npos; at = svg.find("rgb(", at + 1)) {
-        const auto parts = split(svg.substr(at + 4, svg.find(')', at) - at - 4), ',');
+        const std::string inside = svg.substr(at + 4, svg.find(')', at) - at - 4);
+        const auto parts = split(inside, ',');
         ASSERT_EQ(parts.size(), 3U);
         EXPECT_TRUE(parts[0] == parts[1] && parts[1] == parts[2]);
       }

@@ -9,6 +9,7 @@
 #include "build/sheet.h"
 #include "serve/stages.h"
 #include "support.h"
+#include "tests/support/leaks.h"
 
 namespace ww::serve::test {
 namespace {
