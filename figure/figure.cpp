@@ -188,18 +188,26 @@ Spread spread_of(const Stated& stated, Kind kind, Trait trait, double low, doubl
           .lognormal = median > 0 && half_width >= normal_below * median};
 }
 
-double quantile(const Spread& spread, double u) {
-  if (spread.half_width == 0) return std::clamp(spread.median, spread.low, spread.high);
-  const double sigma = deviation(spread);
-  const double below_low = share_below(spread, sigma, spread.low);
-  const double inside = share_below(spread, sigma, spread.high) - below_low;
+Quantiles::Quantiles(const Spread& spread) : spread_(spread), fixed_(spread.half_width == 0) {
+  if (fixed_) return;
+  sigma_ = deviation(spread);
+  below_low_ = share_below(spread, sigma_, spread.low);
+  inside_ = share_below(spread, sigma_, spread.high) - below_low_;
   // Limits so far out that nothing of the distribution lies between them: the nearer limit stands
   // for it.
-  if (inside < 1e-12) return std::clamp(spread.median, spread.low, spread.high);
-  const double z = normal_quantile(below_low + u * inside);
+  fixed_ = inside_ < 1e-12;
+}
+
+double Quantiles::at(double u) const {
+  if (fixed_) return std::clamp(spread_.median, spread_.low, spread_.high);
+  const double z = normal_quantile(below_low_ + u * inside_);
   const double value =
-      spread.lognormal ? spread.median * std::exp(sigma * z) : spread.median + sigma * z;
-  return std::clamp(value, spread.low, spread.high);
+      spread_.lognormal ? spread_.median * std::exp(sigma_ * z) : spread_.median + sigma_ * z;
+  return std::clamp(value, spread_.low, spread_.high);
+}
+
+double quantile(const Spread& spread, double u) {
+  return Quantiles(spread).at(u);
 }
 
 double normal_quantile(double p) {

@@ -76,6 +76,18 @@ Spread spread_of(const Stated& stated, Kind kind, Trait trait, double low, doubl
 /// come back within 1e-6).
 double quantile(const Spread& spread, double u);
 
+/// The same of one spread at many probabilities: what they share is worked out once.
+class Quantiles {
+ public:
+  explicit Quantiles(const Spread& spread);
+  double at(double u) const;
+
+ private:
+  Spread spread_;
+  bool fixed_;  ///< one value, whatever the probability
+  double sigma_ = 0, below_low_ = 0, inside_ = 0;
+};
+
 /// Inverse of the standard normal distribution. Valid: 0 < p < 1; outside: NaN. Absolute error <
 /// 1e-9.
 double normal_quantile(double p);

@@ -471,6 +471,7 @@ struct LinePoint {
   R power_by_current;  ///< W/A
   R square_voltage_V2;
   R square_voltage_by_current;  ///< V^2/A
+  R square_voltage_by_speed;    ///< V^2 per rad/s of the shaft; of the power it is the torque
 };
 
 /// That point, without a search. By the envelope's rule q = iq (psi - dL id) grows by
@@ -496,17 +497,19 @@ LinePoint<R> line_point(const PmMotor<R>& motor, R current_peak_A, R speed_radps
   // The airgap's power is 1.5 w q; of v^2 the mixed term is 2 R w q.
   const R square_current = square(current_peak_A);
   const R half_square_by = current_peak_A - id * id_by;  // of iq^2
+  const R square_flux = square(flux_d) + square_lq * square(iq);
   const R two = num<R>(2);
   return {.torque_airgap_Nm = num<R>(1.5) * motor.pole_pairs * q,
           .torque_by_current = num<R>(1.5) * motor.pole_pairs * q_by,
           .power_electrical_W = num<R>(1.5) * (res * square_current + omega * q),
           .power_by_current = num<R>(1.5) * (two * res * current_peak_A + omega * q_by),
-          .square_voltage_V2 = square(res) * square_current + two * res * omega * q +
-                               square(omega) * (square(flux_d) + square_lq * square(iq)),
+          .square_voltage_V2 =
+              square(res) * square_current + two * res * omega * q + square(omega) * square_flux,
           .square_voltage_by_current =
               two * (square(res) * current_peak_A + res * omega * q_by +
                      square(omega) *
-                         (flux_d * motor.inductance_d_H * id_by + square_lq * half_square_by))};
+                         (flux_d * motor.inductance_d_H * id_by + square_lq * half_square_by)),
+          .square_voltage_by_speed = two * motor.pole_pairs * (res * q + omega * square_flux)};
 }
 
 /// Characteristic current psi/Ld, A peak: below the current limit, speed has no electrical end.

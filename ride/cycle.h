@@ -10,7 +10,7 @@
 
 #include <span>
 
-#include "ride/steady.h"
+#include "ride/full_second.h"
 
 namespace ww::ride {
 
@@ -164,18 +164,12 @@ Second<R> drive_second(const Bike<R, Motor>& bike, const Motor<R>& warm, R headw
                 .omega_radps = shaft.speed_radps};
   const mask_of<R> short_of = (out.force_N > zero) & !out.at.feasible;
   if (any(short_of)) {
-    // Full throttle, two rounds for the speed it ends at.
-    R ending = v0;
-    for (int i = 0; i < 2; ++i) {
-      const R middle = half * (v0 + ending);
-      const R thrust =
-          min(thrust_available_N(bike, warm, middle, pack, !short_of), max(out.force_N, zero));
-      const R pull = thrust - road_force(p, {middle, zero, headwind_mps});
-      ending = min(max(v0 + pull / m, zero), max(wanted_mps, zero));
-    }
+    const R ending = full_throttle_end_mps(
+        bike, warm, pack,
+        FullSecond<R>{v0, max(wanted_mps, zero), max(out.force_N, zero), headwind_mps}, !short_of);
     out.speed_end_mps = select(short_of, ending, wanted_mps);
     const R middle = half * (v0 + out.speed_end_mps);
-    // The force that the speeds actually reached mean: the balance is exact whatever the rounds
+    // The force that the speeds actually reached mean: the balance is exact whatever the search
     // left.
     const R meant =
         select(middle > zero,

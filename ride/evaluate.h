@@ -33,6 +33,10 @@ R equivalent_headwind_mps(R speed_mps, R wind_mean_mps) {
          (sqrt(num<R>(1) + num<R>(0.95) * square(wind_mean_mps / speed_mps)) - num<R>(1));
 }
 
+/// A charge is at its end where the bike is down to this share of its own fresh ability, or cannot
+/// do what is ridden. (common practice, no source)
+inline constexpr double still_enough = 0.95;
+
 /// How far a charge goes on a trace, and what its first round told.
 template <class R>
 struct TraceResult {
@@ -45,9 +49,7 @@ template <class R, template <class> class Motor>
 TraceResult<R> trace_distance(const Bike<R, Motor>& bike, const Motor<R>& warm, const Trace& trace,
                               const PackClimate<R>& climate, R top_speed, R headwind) {
   const BikeParams<R>& p = bike.params;
-  // It ends where the bike is down to 95 % of its own fresh ability, or of the trace's fastest
-  // second.
-  const R required = min(num<R>(0.95) * top_speed, num<R>(trace.speed_max_mps));
+  const R required = min(num<R>(still_enough) * top_speed, num<R>(trace.speed_max_mps));
   const R end = charge_end(p, warm, Steady<R>{required, num<R>(0), num<R>(0)}, climate);
   const auto rates =
       trace_rates(bike, warm, ride_fixed(p, climate, headwind), trace, charge_grid(end));
@@ -96,7 +98,8 @@ void how_far(const Bike<R, Motor>& bike, const Motor<R>& warm, const Course& cou
     const R fast = min(p.hold_speed_mps, top);
     const R fast_wind = equivalent_headwind_mps(fast, p.wind_mps);
     const R town_wind = equivalent_headwind_mps(num<R>(9), p.wind_mps);
-    const auto windy = steady_distance(p, warm, Steady<R>{fast, zero, fast_wind}, climate);
+    const auto windy = steady_distance(p, warm, Steady<R>{fast, zero, fast_wind},
+                                       min(fast, num<R>(still_enough) * top), climate);
     const auto town = trace_distance(bike, warm, course.udds, climate, top, town_wind);
     out[Answer::range_mixed] = harmonic(p.fast_share, windy.to_end_m, town.distance.to_end_m);
     out[Answer::range_mixed_reserve] =
@@ -131,16 +134,21 @@ void how_far(const Bike<R, Motor>& bike, const Motor<R>& warm, const Course& cou
   }
 }
 
+/// As mixed riding, on the coldest day, at what the bike reaches on it.
 template <class R, template <class> class Motor>
-void how_far_cold(const Bike<R, Motor>& bike, const Motor<R>& warm, const Course& course, R top,
+void how_far_cold(const Bike<R, Motor>& bike, const Motor<R>& warm, const Course& course,
                   Answers<R>& out) {
   const auto cold = on_coldest_day(bike);
   const BikeParams<R>& p = cold.params;
+  const R zero = num<R>(0);
   const auto climate = pack_climate(p.pack, p.coldest_K);
-  const R fast = min(p.hold_speed_mps, num<R>(0.97) * top);
-  const auto windy = steady_distance(
-      p, warm, Steady<R>{fast, num<R>(0), equivalent_headwind_mps(fast, p.wind_mps)}, climate);
-  const auto town = trace_distance(cold, warm, course.udds, climate, num<R>(0.97) * top,
+  const auto half = settled_pack(p.pack, num<R>(0.5), climate.resistance_factor);
+  const R top = top_speed_mps(cold, warm, half, Road<R>{zero, zero});
+  const R fast = min(p.hold_speed_mps, top);
+  const auto windy =
+      steady_distance(p, warm, Steady<R>{fast, zero, equivalent_headwind_mps(fast, p.wind_mps)},
+                      min(fast, num<R>(still_enough) * top), climate);
+  const auto town = trace_distance(cold, warm, course.udds, climate, top,
                                    equivalent_headwind_mps(num<R>(9), p.wind_mps));
   out[Answer::range_cold_reserve] =
       harmonic(p.fast_share, windy.reserve_kept_m, town.distance.reserve_kept_m);
@@ -293,7 +301,7 @@ Answers<R> evaluate(const Bike<R, Motor>& bike, const Course& course) {
   const Motor<R> warm = at_winding_temperature(bike.motor, p.ambient_K + num<R>(60));
   const R top = how_fast(bike, warm, course, out);
   how_far(bike, warm, course, top, out);
-  if (course.wants(Answer::range_cold_reserve)) how_far_cold(bike, warm, course, top, out);
+  if (course.wants(Answer::range_cold_reserve)) how_far_cold(bike, warm, course, out);
   sag(bike, out);
   out[Answer::energy_pack] =
       p.pack.cells_in_series * p.pack.charge_C * model::ocv_mean_V(p.pack.cell_ocv);

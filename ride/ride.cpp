@@ -78,16 +78,17 @@ Sampling sample(const std::vector<SoftFigure>& soft, const Reads& reads,
   runner(static_cast<int>(s.varying.size()), [&](int task) {
     const auto k = static_cast<std::size_t>(task);
     const SoftFigure& figure = s.varying[k];
+    const figure::Quantiles quantiles(figure.spread);
     std::vector<double>& column = s.columns[k];
     column.assign(padded, nominal.at[static_cast<std::size_t>(figure.id)]);
     for (std::size_t d = 0; d < draws; ++d) {
       const std::size_t at = d * dimensions + dimension[k];
       column[s.first_draw + d] =
-          drawn_value(figure, points[at], figure.convention_unsaid ? points[at + 1] : 0);
+          drawn_value(figure, quantiles, points[at], figure.convention_unsaid ? points[at + 1] : 0);
     }
     if (options.pushes) {
-      column[s.first_push + 2 * k] = drawn_value(figure, 0.1, 0.1);
-      column[s.first_push + 2 * k + 1] = drawn_value(figure, 0.9, 0.9);
+      column[s.first_push + 2 * k] = drawn_value(figure, quantiles, 0.1, 0.1);
+      column[s.first_push + 2 * k + 1] = drawn_value(figure, quantiles, 0.9, 0.9);
     }
   });
   return s;

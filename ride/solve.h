@@ -108,10 +108,27 @@ Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor,
   };
   Operating<R> at = at_voltage(pack.source.emf_V);
   // The point of a PM motor that may not weaken, and of a brushed one, does not depend on the
-  // voltage: one round is exact. Else the d current follows the voltage, which follows the power:
-  // four rounds reach 1e-4 of the voltage.
+  // voltage: one round is exact. Else the current follows the voltage, which follows the power:
+  // secants on what the voltage asked for lacks of the one that comes, at most twelve. A lane that
+  // lacks nothing stays where it is. Carries derivatives: then all are made.
   if (voltage_shapes_point(motor) || any(bike.weakening > num<R>(0.5))) {
-    for (int round = 1; round < 4; ++round) at = at_voltage(at.voltage_pack_V);
+    const R emf = pack.source.emf_V, nothing = num<R>(1e-12) * emf;
+    R before = emf, volts = at.voltage_pack_V, gain = num<R>(1);
+    R lack_before = volts - before;
+    for (int round = 0; round < 12; ++round) {
+      at = at_voltage(volts);
+      const R lack = at.voltage_pack_V - volts;
+      const mask_of<R> there = !(abs(lack) > nothing);
+      const R fell = lack_before - lack;
+      gain = select(abs(fell) > nothing, (volts - before) / fell, gain);
+      before = volts;
+      lack_before = lack;
+      if constexpr (!carries_slopes<R>) {
+        if (all(there)) break;
+        gain = select(there, num<R>(0), gain);
+      }
+      volts = min(max(volts + lack * gain, num<R>(0.5) * emf), num<R>(2) * emf);
+    }
   }
   const mask_of<R> inside =
       at.shaft.voltage_V <= bike.modulation * at.voltage_pack_V * num<R>(1 + model::limit_slack);
@@ -149,22 +166,28 @@ struct MarginAt {
 
 /// Where a falling margin crosses zero between two places of unlike sign: false position, the end
 /// that stays taken down by Anderson and Bjorck's share, at most fourteen rounds; fewer where every
-/// lane has a margin of nothing or is `settled` (its answer is known without). Carries derivatives:
-/// then all of them are made, and the last step is a secant of two close points.
+/// lane has a margin of nothing or is `settled` (its answer is known without). A lane that has come
+/// there stays, whatever the lanes beside it still need. Where the margin jumps, the last place
+/// above it. Carries derivatives: then all rounds are made, and the last step is a secant of two
+/// close points.
 template <class R, class Margin>
 R false_position(MarginAt<R> low, MarginAt<R> high, const mask_of<R>& settled,
                  const Margin& margin) {
   const R zero = num<R>(0), half = num<R>(0.5), one = num<R>(1);
   mask_of<R> last_above = zero > one;
   mask_of<R> last_below = last_above;
-  R middle = low.place;
+  R middle = low.place, reached = low.place, lacks = zero;
+  mask_of<R> done = settled;
   for (int i = 0; i < 14; ++i) {
     const R guess = low.place + (high.place - low.place) * low.margin /
                                     max(low.margin - high.margin, num<R>(1e-14));
     middle = min(max(guess, low.place), high.place);
     const R here = margin(middle);
+    reached = select(done, reached, middle);
+    lacks = select(done, lacks, min(here, zero));
     if constexpr (!carries_slopes<R>) {
-      if (all(settled | !(abs(here) > num<R>(1e-13)))) break;
+      done = done | !(abs(here) > num<R>(1e-13));
+      if (all(done)) break;
     }
     const mask_of<R> above = here >= zero;
     const R replaced = select(above, low.margin, high.margin);
@@ -179,7 +202,7 @@ R false_position(MarginAt<R> low, MarginAt<R> high, const mask_of<R>& settled,
     last_above = above;
     last_below = below;
   }
-  return middle;
+  return select(lacks < num<R>(-1e-9), low.place, reached);
 }
 
 /// A PM motor whose field stays as it is runs along its line of most torque per ampere. On it
@@ -236,61 +259,112 @@ R current_guess_A(const BikeParams<R>& bike, const model::PmMotor<R>& motor, R s
   return min(by_power, by_voltage);
 }
 
+/// The most torque at a motor speed, with what makes the search at a speed near by short.
+template <class R>
+struct TorqueEdge {
+  R torque_Nm;
+  R by_speed_Nms;  ///< how it changes with the motor's speed; zero where nothing tells it
+  R speed_radps;
+  R current_A;            ///< phase, sine peak; zero where nothing tells it
+  R current_by_speed_As;  ///< A per rad/s
+};
+
+template <class R>
+TorqueEdge<R> torque_alone(R torque_Nm, R speed_radps) {
+  return {torque_Nm, num<R>(0), speed_radps, num<R>(0), num<R>(0)};
+}
+
+/// What limits a current, and by how much: the battery's power, the voltage.
+template <class R>
+struct CurrentMargin {
+  R power_left_W, power_by_current;
+  R voltage_left_V2, voltage_by_current;  ///< the slopes are of what is used up
+  R voltage_by_speed;
+};
+
+template <class R>
+CurrentMargin<R> current_margin(const BikeParams<R>& bike, const model::LinePoint<R>& at,
+                                R current_A, const model::CellSource<R>& source,
+                                const BatteryEdge<R>& edge) {
+  const R emf = source.emf_V, ohm = source.resistance_ohm, two = num<R>(2);
+  const R taken =
+      at.power_electrical_W + controller_loss_W(bike.controller, current_A) + bike.auxiliary_W;
+  const R taken_by = at.power_by_current + bike.controller.linear_V +
+                     two * bike.controller.quadratic_ohm * current_A;
+  const R power_left = edge.power_W - taken;
+  // The pack stands at V = (E + root)/2; more than it gives is never drawn.
+  const R root = sqrt(square(emf) - num<R>(4) * ohm * min(taken, edge.power_W));
+  const mask_of<R> gives = power_left > num<R>(0);
+  const R volts = num<R>(0.5) * bike.modulation * (emf + root);
+  const R square_by_power = select(gives, two * volts * bike.modulation * ohm / root, num<R>(0));
+  return {.power_left_W = power_left,
+          .power_by_current = taken_by,
+          .voltage_left_V2 = square(volts) - at.square_voltage_V2,
+          .voltage_by_current = square_by_power * taken_by + at.square_voltage_by_current,
+          .voltage_by_speed = square_by_power * at.torque_airgap_Nm + at.square_voltage_by_speed};
+}
+
 /// As torque_available_Nm, where the current tells all: the largest current that leaves something
 /// of the battery's power and of the voltage. The lesser of two Newton steps, one a limit, inside
 /// what is known of the current; at most twenty. Either margin falls ever faster with the current,
 /// so that from above no step goes too far. It ends where no lane moves by 3e-7 of the largest
 /// current: the error left is some square of that. Carries derivatives: then all steps are made.
+/// `near` is an edge at another speed, to begin from; it may be null.
 template <class R>
-R torque_by_current_Nm(const BikeParams<R>& bike, const model::PmMotor<R>& motor, R speed_radps,
-                       const PackState<R>& pack, const mask_of<R>& unwanted) {
+TorqueEdge<R> torque_by_current(const BikeParams<R>& bike, const model::PmMotor<R>& motor,
+                                R speed_radps, const PackState<R>& pack, const mask_of<R>& unwanted,
+                                const TorqueEdge<R>* near) {
   const R zero = num<R>(0), half = num<R>(0.5);
-  const R emf = pack.source.emf_V, ohm = pack.source.resistance_ohm;
   const BatteryEdge<R> edge = battery_edge(bike, pack);
-  const R idle_volts = half * bike.modulation * (emf + edge.idle_root_V);
+  const R idle_volts = half * bike.modulation * (pack.source.emf_V + edge.idle_root_V);
   const R back_emf = motor.pole_pairs * speed_radps * motor.flux_peak_Wb;
   const mask_of<R> none = unwanted | (edge.power_W <= edge.idle_W) | (idle_volts <= back_emf);
   const R most = bike.current_limit_A;
   // Not quite nothing: at zero current the line of most torque has no slope.
   const R least = num<R>(1e-9) * most;
-  const R near = num<R>(3e-7) * most;
+  const R hair = num<R>(3e-7) * most;
+  const R start = near == nullptr ? current_guess_A(bike, motor, speed_radps, pack, edge)
+                                  : near->current_A + near->current_by_speed_As *
+                                                          (speed_radps - near->speed_radps);
   R low = least, high = most;
-  R current = min(max(current_guess_A(bike, motor, speed_radps, pack, edge), least), most);
-  R torque = zero;
+  R current = min(max(start, least), most);
+  R torque = zero, torque_by = zero, current_by = zero;
   for (int i = 0; i < 20; ++i) {
-    const model::LinePoint<R> at = model::line_point(motor, current, speed_radps);
-    const R taken =
-        at.power_electrical_W + controller_loss_W(bike.controller, current) + bike.auxiliary_W;
-    const R taken_by = at.power_by_current + bike.controller.linear_V +
-                       num<R>(2) * bike.controller.quadratic_ohm * current;
-    const R power_left = edge.power_W - taken;
-    // The pack stands at V = (E + root)/2; more than it gives is never drawn.
-    const R root = sqrt(square(emf) - num<R>(4) * ohm * min(taken, edge.power_W));
-    const R drawn_by = select(power_left > zero, taken_by, zero);
-    const R volts = half * bike.modulation * (emf + root);
-    const R voltage_left = square(volts) - at.square_voltage_V2;
-    const R voltage_left_by =
-        num<R>(2) * volts * bike.modulation * ohm * drawn_by / root + at.square_voltage_by_current;
-    const mask_of<R> inside = (power_left >= zero) & (voltage_left >= zero);
+    const auto at = model::line_point(motor, current, speed_radps);
+    const auto left = current_margin(bike, at, current, pack.source, edge);
+    const mask_of<R> inside = (left.power_left_W >= zero) & (left.voltage_left_V2 >= zero);
     low = select(inside, current, low);
     high = select(inside, high, current);
-    const R newton = current + min(power_left / taken_by, voltage_left / voltage_left_by);
-    const mask_of<R> kept = (newton >= low - near) & (newton <= high + near);
+    const R by_power = left.power_left_W / left.power_by_current;
+    const R by_voltage = left.voltage_left_V2 / left.voltage_by_current;
+    const R newton = current + min(by_power, by_voltage);
+    const mask_of<R> kept = (newton >= low - hair) & (newton <= high + hair);
     const R next = min(max(select(kept, newton, half * (low + high)), low), high);
     const R step = next - current;
     torque = at.torque_airgap_Nm + at.torque_by_current * step;
+    torque_by = at.torque_by_current;
+    current_by = select(by_power < by_voltage, at.torque_airgap_Nm / left.power_by_current,
+                        left.voltage_by_speed / left.voltage_by_current);
     current = next;
     if constexpr (!carries_slopes<R>) {
-      if (all(none | !(abs(step) > near))) break;
+      if (all(none | !(abs(step) > hair))) break;
     }
   }
   const R shaft = torque - model::drag_torque(motor, speed_radps);
-  return select(none, zero, max(min(shaft, bike.torque_limit_Nm), zero));
+  const mask_of<R> held = none | (shaft > bike.torque_limit_Nm) | !(shaft > zero);
+  const R falls = select(current < most, current_by, zero);
+  const R drag_by = motor.drag_linear_Nms + num<R>(2) * motor.drag_quadratic_Nms2 * speed_radps;
+  return {.torque_Nm = select(none, zero, max(min(shaft, bike.torque_limit_Nm), zero)),
+          .by_speed_Nms = select(held, zero, -torque_by * falls - drag_by),
+          .speed_radps = speed_radps,
+          .current_A = current,
+          .current_by_speed_As = -falls};
 }
 template <class R, template <class> class Motor>
-R torque_by_current_Nm(const BikeParams<R>&, const Motor<R>&, R, const PackState<R>&,
-                       const mask_of<R>&) {
-  return num<R>(std::numeric_limits<double>::quiet_NaN());  // never asked, see current_tells_all
+TorqueEdge<R> torque_by_current(const BikeParams<R>&, const Motor<R>&, R speed_radps,
+                                const PackState<R>&, const mask_of<R>&, const TorqueEdge<R>*) {
+  // Never asked, see current_tells_all.
+  return torque_alone(num<R>(std::numeric_limits<double>::quiet_NaN()), speed_radps);
 }
 
 /// The largest shaft torque at a motor speed, all limits together; 0 where there is none, and in
@@ -302,7 +376,7 @@ R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_
   const R zero = num<R>(0);
   const mask_of<R> none = unwanted | (speed_radps > bike.speed_limit_radps);
   if (current_tells_all(bike, motor))
-    return torque_by_current_Nm(bike, motor, speed_radps, pack, none);
+    return torque_by_current<R>(bike, motor, speed_radps, pack, none, nullptr).torque_Nm;
   const R allowed = current_allowed_A(pack);
   const auto torque_at = [&](R voltage) {
     return model_torque_max(motor, speed_radps,
@@ -316,7 +390,11 @@ R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_
     const Operating<R> at = operate(bike, motor, {torque, speed_radps}, pack);
     const R by_voltage = (torque_at(at.voltage_pack_V) - torque) / scale;
     const R by_current = (allowed - at.current_pack_A) / max(allowed, num<R>(1e-3));
-    return min(min(by_voltage, by_current), num<R>(1));
+    // A pack so soft that no voltage bears the torque leaves the motor short of what it stands at.
+    const R volts = bike.modulation * at.voltage_pack_V;
+    const R short_V = volts * num<R>(1 + model::limit_slack) - at.shaft.voltage_V;
+    const R borne = select(short_V < zero, short_V / volts, num<R>(1));
+    return min(min(by_voltage, by_current), borne);
   };
   const R at_zero = margin(zero), at_top = margin(top);
   const mask_of<R> all_there = at_top >= zero;
@@ -331,6 +409,19 @@ template <class R, template <class> class Motor>
 R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
                       const PackState<R>& pack) {
   return torque_available_Nm(bike, motor, speed_radps, pack, num<R>(0) > num<R>(1));
+}
+
+/// The same with its slope where that is known. `near`: as above.
+template <class R, template <class> class Motor>
+TorqueEdge<R> torque_edge(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
+                          const PackState<R>& pack, const mask_of<R>& unwanted,
+                          const TorqueEdge<R>* near) {
+  if (!current_tells_all(bike, motor)) {
+    const R torque = torque_available_Nm(bike, motor, speed_radps, pack, unwanted);
+    return torque_alone(torque, speed_radps);
+  }
+  const mask_of<R> none = unwanted | (speed_radps > bike.speed_limit_radps);
+  return torque_by_current(bike, motor, speed_radps, pack, none, near);
 }
 
 // ---- wheel
@@ -359,23 +450,22 @@ R wheel_force_N(const BikeParams<R>& bike, R torque_Nm) {
   return torque_Nm * lever * efficiency;
 }
 
-/// The most that the drive and the rear tyre together put on the road at a speed on the flat;
-/// nothing in lanes that do not ask.
-template <class R, template <class> class Motor>
-R thrust_available_N(const Bike<R, Motor>& bike, const Motor<R>& warm, R speed_mps,
-                     const PackState<R>& pack, const mask_of<R>& unwanted) {
-  const R torque = torque_available_Nm(bike.params, warm, motor_speed_radps(bike.params, speed_mps),
-                                       pack, unwanted);
-  const R drag = model::drag_force_N<R>(bike.params.road, {speed_mps, num<R>(0), num<R>(0)});
-  const R limit = model::thrust_limit_N<R>(
-      bike.params.stance, {num<R>(0), drag, bike.params.stance.cg_height_m}, bike.params.grip);
-  return min(wheel_force_N(bike.params, torque), limit);
+/// The most that the rear tyre puts on the road at a speed on the flat: its grip, or the front
+/// wheel lifts.
+template <class R>
+R tyre_limit_N(const BikeParams<R>& bike, R speed_mps) {
+  const R drag = model::drag_force_N<R>(bike.road, {speed_mps, num<R>(0), num<R>(0)});
+  return model::thrust_limit_N<R>(bike.stance, {num<R>(0), drag, bike.stance.cg_height_m},
+                                  bike.grip);
 }
 
+/// The most that the drive and the rear tyre together put on the road at a speed on the flat.
 template <class R, template <class> class Motor>
 R thrust_available_N(const Bike<R, Motor>& bike, const Motor<R>& warm, R speed_mps,
                      const PackState<R>& pack) {
-  return thrust_available_N(bike, warm, speed_mps, pack, num<R>(0) > num<R>(1));
+  const R torque =
+      torque_available_Nm(bike.params, warm, motor_speed_radps(bike.params, speed_mps), pack);
+  return min(wheel_force_N(bike.params, torque), tyre_limit_N(bike.params, speed_mps));
 }
 
 }  // namespace ww::ride

@@ -244,23 +244,37 @@ Distance<R> distance_from(const PackParams<R>& pack, const PackClimate<R>& clima
   return {.to_end_m = whole, .reserve_kept_m = max(whole - kept, num<R>(0))};
 }
 
+/// How far at a speed. It ends where the bike can no longer do `required_mps`, which is the speed
+/// itself or less; where it can do that and not the speed, it goes on at that.
+template <class R, template <class> class Motor>
+Distance<R> steady_distance(const BikeParams<R>& bike, const Motor<R>& motor, const Steady<R>& at,
+                            R required_mps, const PackClimate<R>& climate) {
+  const Steady<R> slower{required_mps, at.grade, at.headwind_mps};
+  const R end = charge_end(bike, motor, slower, climate);
+  std::array<R, charge_nodes> rate{};
+  const auto grid = charge_grid(end);
+  mask_of<R> at_all{};
+  for (std::size_t i = 0; i < grid.size(); ++i) {
+    const auto pack = settled_pack(bike.pack, grid[i], climate.resistance_factor);
+    const auto wished = operate_steady(bike, motor, at, pack);
+    mask_of<R> goes = wished.feasible;
+    rate[i] = at.speed_mps / wished.current_pack_A;
+    if (!all(goes)) {
+      const auto less = operate_steady(bike, motor, slower, pack);
+      rate[i] = select(goes, rate[i], required_mps / less.current_pack_A);
+      goes = goes | less.feasible;
+    }
+    if (i == 0) at_all = goes;
+  }
+  Distance<R> d = distance_from(bike.pack, climate, end, rate);
+  return {select(at_all, d.to_end_m, num<R>(0)), select(at_all, d.reserve_kept_m, num<R>(0))};
+}
+
+/// How far at a speed that is held to the last.
 template <class R, template <class> class Motor>
 Distance<R> steady_distance(const BikeParams<R>& bike, const Motor<R>& motor, const Steady<R>& at,
                             const PackClimate<R>& climate) {
-  const R end = charge_end(bike, motor, at, climate);
-  std::array<R, charge_nodes> rate{};
-  const auto grid = charge_grid(end);
-  for (std::size_t i = 0; i < grid.size(); ++i) {
-    rate[i] =
-        at.speed_mps /
-        operate_steady(bike, motor, at, settled_pack(bike.pack, grid[i], climate.resistance_factor))
-            .current_pack_A;
-  }
-  const mask_of<R> at_all =
-      operate_steady(bike, motor, at, settled_pack(bike.pack, num<R>(1), climate.resistance_factor))
-          .feasible;
-  Distance<R> d = distance_from(bike.pack, climate, end, rate);
-  return {select(at_all, d.to_end_m, num<R>(0)), select(at_all, d.reserve_kept_m, num<R>(0))};
+  return steady_distance(bike, motor, at, at.speed_mps, climate);
 }
 
 }  // namespace ww::ride

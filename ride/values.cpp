@@ -134,7 +134,12 @@ NominalValues nominal_values(const Build& build, const std::vector<SoftFigure>& 
 }
 
 double drawn_value(const SoftFigure& soft, double u, double u_convention) {
-  const double value = figure::quantile(soft.spread, u);
+  return drawn_value(soft, figure::Quantiles(soft.spread), u, u_convention);
+}
+
+double drawn_value(const SoftFigure& soft, const figure::Quantiles& quantiles, double u,
+                   double u_convention) {
+  const double value = quantiles.at(u);
   if (!soft.convention_unsaid) return value;
   const Convention meant = u_convention <= 0.5   ? Convention::dc
                            : u_convention < 0.75 ? Convention::peak

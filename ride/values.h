@@ -83,6 +83,9 @@ void set_nominal(NominalValues& values, const Build& build, Id id,
 /// The value of a figure at probability u; an unsaid convention is drawn with the other one: half
 /// of such listings mean dc, a quarter each peak and rms (common practice, no source).
 double drawn_value(const SoftFigure& soft, double u, double u_convention);
+/// The same with the quantiles of its spread at hand.
+double drawn_value(const SoftFigure& soft, const figure::Quantiles& quantiles, double u,
+                   double u_convention);
 
 /// What a value stated in `convention` is multiplied by to get the canonical one (invariant 2). 1
 /// for other kinds. Six-step DC amps to sine peak: 2/sqrt(3); rms to peak: sqrt(2).

@@ -235,6 +235,18 @@ TEST(PmPoint, SlopesAlongTheLineAreThoseOfDifferences) {
       near(at.power_by_current, more.power_electrical_W, less.power_electrical_W);
       near(at.square_voltage_by_current, more.square_voltage_V2, less.square_voltage_V2);
     }
+    // With the speed: exact, as the voltage's square is of second degree in it.
+    const auto at = line_point(c.motor, c.current, c.speed);
+    const double apart = 0.5 * c.speed;
+    const auto slope = [&](double above, double below) { return (above - below) / (2 * apart); };
+    const auto more = line_point(c.motor, c.current, c.speed + apart);
+    const auto less = line_point(c.motor, c.current, c.speed - apart);
+    EXPECT_NEAR(at.square_voltage_by_speed / slope(more.square_voltage_V2, less.square_voltage_V2),
+                1, 1e-9)
+        << i;
+    EXPECT_NEAR(at.torque_airgap_Nm / slope(more.power_electrical_W, less.power_electrical_W), 1,
+                1e-9)
+        << i;
   }
 }
 
