@@ -142,22 +142,18 @@ Print truth_table(const Subject& subject) {
                           {"horn, loop fuse", 32}},
               .rows = {}};
   const auto cases = truth_cases(*subject.circuit);
-  const State& whole = cases.front().state;
-  // What changes against the first row stands in capitals.
-  const auto cell = [](bool now, bool before, const char* on, const char* off) {
-    return now || !before ? std::string(now ? on : off) : std::string(off);
+  // What has stopped stands in capitals.
+  const auto cell = [](bool now, const char* on, const char* off) {
+    return std::string(now ? on : off);
   };
   for (const Case& one : cases) {
     const State& s = one.state;
-    table.rows.push_back({one.words, cell(s.contactor, whole.contactor, "closed", "OPENS"),
-                          cell(s.precharge, whole.precharge, "fed", "DEAD"),
-                          cell(s.key_supply, whole.key_supply, "live", "DEAD"),
-                          s.has_enable ? cell(s.enable, whole.enable, "given", "TAKEN")
-                                       : std::string("no such wire"),
-                          cell(s.torque, whole.torque, "yes", "NONE"),
-                          cell(s.converter, whole.converter, "yes", "NONE"),
-                          cell(s.lamps, whole.lamps, "on", "OUT"),
-                          cell(s.horn, whole.horn, "live", "DEAD")});
+    table.rows.push_back(
+        {one.words, cell(s.contactor, "closed", "OPENS"), cell(s.precharge, "fed", "DEAD"),
+         cell(s.key_supply, "live", "DEAD"),
+         s.has_enable ? cell(s.enable, "given", "TAKEN") : std::string("no such wire"),
+         cell(s.torque, "yes", "NONE"), cell(s.converter, "yes", "NONE"),
+         cell(s.lamps, "on", "OUT"), cell(s.horn, "live", "DEAD")});
   }
   table.marks = {"strong"};
   std::string note =
