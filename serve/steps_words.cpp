@@ -70,27 +70,30 @@ Told sorting_told(const build::Build& build, const steps::Protocol& p) {
   Told out = told_heading("Cells in their groups");
   if (!s.possible) out += told_line(s.lacks + ".", 2);
   Columns table({true, false, true, true});
-  if (s.possible) table.row({"group", "cells", "charge", "ohms"});
+  table.row({"group", "cells", "charge", "ohms"});
+  Told many;
   int number = 0;
   for (const auto& group : s.groups) {
     if (!s.possible) break;
     std::vector<std::string> names;
     for (const int i : group.units) names.push_back(name(i));
-    table.row({std::to_string(++number), join(names, " "), charge_text(group.charge_C),
-               figure::print(1 / group.conductance_S, figure::Kind::resistance)});
+    const std::string charge = charge_text(group.charge_C),
+                      ohms = figure::print(1 / group.conductance_S, figure::Kind::resistance);
+    table.row({std::to_string(++number), join(names, " "), charge, ohms});
+    many += told_line(
+        "Group " + std::to_string(number) + ", " + charge + ", " + ohms + ": " + join(names, " "),
+        4, "  ");
   }
   if (s.possible) {
-    out += told_table(table);
-    out +=
-        told_line("The weakest group holds " + charge_text(s.weakest_C) + ", the strongest " +
-                      charge_text(s.strongest_C) +
-                      (s.bound_share > 0
-                           ? "; no other sorting gives the weakest more than " +
-                                 figure::print(100 * s.bound_share, figure::Kind::ratio) + " % more"
-                           : "; no other sorting gives the weakest more") +
-                      ". Sought: the weakest group as strong as can be, then the strongest "
-                      "as weak, then resistances alike.",
-                  2);
+    out += s.parallel > 4 ? many : told_table(table);  // many names want whole lines
+    std::string text = "The weakest group holds " + charge_text(s.weakest_C) + ", the strongest " +
+                       charge_text(s.strongest_C) + "; no other sorting gives the weakest more";
+    if (s.bound_share > 0)
+      text += " by over " + figure::print(std::max(s.bound_share, 1e-4), figure::Kind::share);
+    out += told_line(text +
+                         ". Sought: the weakest group as strong as can be, then the strongest as "
+                         "weak, then resistances alike.",
+                     2);
   }
   std::vector<std::string> spares;
   for (const int i : s.spares) spares.push_back(name(i));

@@ -163,7 +163,8 @@ TEST(Protocol, OneReadingOutsideStopsAllThatRestsOnIt) {
   for (const char* id : {"isolation", "joint-3", "look-over", "pack-voltage", "after-5-km-marks"}) {
     SCOPED_TRACE(id);
     Build broken = build;
-    const Step* step = protocol(build, ride).step(id);
+    const Protocol whole = protocol(build, ride);
+    const Step* step = whole.step(id);
     log(broken, id, step->tick ? "no" : typed(step->expect.high + 1, step->kind));
     const Protocol p = protocol(broken, ride);
     // All that rests on it, worked out anew from the needs alone.
