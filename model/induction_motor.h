@@ -221,59 +221,92 @@ FluxPoint<R> flux_point(const InductionMotor<R>& m, R speed_radps, R id, R iq) {
           .torque_airgap_Nm = f.torque_factor * id * iq};
 }
 
-/// How v^2 grows with id at constant id iq.
+/// v^2/id^2 as a polynomial of the ratio r = iq/id: N(r) = a0 + a1 r + a2 r^2 + a3 r^3 + a4 r^4.
 template <class R>
-R square_voltage_slope(const InductionMotor<R>& m, R speed_radps, R id, R product) {
-  const FluxModel<R> f = flux_model(m);
-  const R iq = product / id;
-  const FluxPoint<R> p = flux_point<R>(m, speed_radps, id, iq);
-  const R iq_by_id = -iq / id;
-  const R omega_by_id = num<R>(-2) * f.slip_rate * iq / square(id);
-  const R omega = p.frequency_radps;
-  const R vd_by_id = m.resistance_stator_ohm -
-                     f.leakage * f.inductance_stator * (omega_by_id * iq + omega * iq_by_id);
-  const R vq_by_id =
-      m.resistance_stator_ohm * iq_by_id + f.inductance_stator * (omega_by_id * id + omega);
-  return num<R>(2) * (p.voltage_d_V * vd_by_id + p.voltage_q_V * vq_by_id);
-}
+struct VoltagePolynomial {
+  R a0, a1, a2, a3, a4;
 
-/// v^2/id^2 at a ratio r = iq/id > 0 and how v^2 at constant torque, N/r, turns there.
-template <class R>
-struct VoltageShape {
-  R size;    ///< N(r)
-  R excess;  ///< N - r N': positive left of the least voltage at constant torque
+  R size(R r) const { return a0 + r * (a1 + r * (a2 + r * (a3 + r * a4))); }
+  /// N - r N': positive left of the least voltage at constant torque, which is that of N/r.
+  R excess(R r) const { return a0 - square(r) * (a2 + r * (num<R>(2) * a3 + num<R>(3) * r * a4)); }
+  R excess_slope(R r) const {
+    return -r * (num<R>(2) * a2 + r * (num<R>(6) * a3 + num<R>(12) * r * a4));
+  }
 };
 
 template <class R>
-VoltageShape<R> voltage_shape(const InductionMotor<R>& m, const FluxModel<R>& f, R rotor_radps,
-                              R ratio) {
-  const R one = num<R>(1);
-  const R res = m.resistance_stator_ohm;
-  const R ls = f.inductance_stator;
-  const R omega = rotor_radps + f.slip_rate * ratio;
+VoltagePolynomial<R> voltage_polynomial(const InductionMotor<R>& m, const FluxModel<R>& f,
+                                        R rotor_radps) {
+  const R two = num<R>(2);
+  const R square_res = square(m.resistance_stator_ohm);
+  const R square_ls = square(f.inductance_stator);
   const R square_leakage = square(f.leakage);
-  const R field = square(ls) * (one + square_leakage * square(ratio));
-  const R mixed = num<R>(2) * res * ls * (one - f.leakage);
-  const R size =
-      square(res) * (one + square(ratio)) + square(omega) * field + mixed * omega * ratio;
-  const R slope = num<R>(2) * square(res) * ratio + num<R>(2) * omega * f.slip_rate * field +
-                  num<R>(2) * square(omega) * square(ls) * square_leakage * ratio +
-                  mixed * (omega + f.slip_rate * ratio);
-  return {size, size - ratio * slope};
+  const R mixed = two * m.resistance_stator_ohm * f.inductance_stator * (num<R>(1) - f.leakage);
+  const R cross = two * rotor_radps * f.slip_rate * square_ls;
+  const R square_slip = square(f.slip_rate) * square_ls;
+  return {.a0 = square_res + square(rotor_radps) * square_ls,
+          .a1 = cross + mixed * rotor_radps,
+          .a2 = square_res + square_slip + square_leakage * square(rotor_radps) * square_ls +
+                mixed * f.slip_rate,
+          .a3 = cross * square_leakage,
+          .a4 = square_slip * square_leakage};
 }
 
-/// The ratio iq/id of least voltage at constant torque, between 0 and 1/sigma.
+/// The ratio iq/id of least voltage at constant torque, between 0 and 1/sigma. Without the higher
+/// terms it is the root of a0/a2, which lies beyond it where the motor drives.
 template <class R>
-R ratio_least_voltage(const InductionMotor<R>& m, const FluxModel<R>& f, R rotor_radps) {
-  return bisected(num<R>(0), num<R>(1) / f.leakage, [&](const R& ratio) {
-    return voltage_shape(m, f, rotor_radps, ratio).excess > num<R>(0);
+R ratio_least_voltage(const VoltagePolynomial<R>& voltage, const FluxModel<R>& f) {
+  const R zero = num<R>(0), widest = num<R>(1) / f.leakage;
+  const R start = min(sqrt(voltage.a0 / voltage.a2), widest);
+  return falling_root(zero, widest, start, zero > num<R>(1), [&](const R& r) {
+    return Falling<R>{voltage.excess(r), voltage.excess_slope(r)};
   });
 }
 
 }  // namespace detail
 
-/// Currents for an airgap torque at a speed: least current, bounded by rated flux and the flux
-/// floor; where the voltage is short the flux is weakened at the same torque.
+/// The d current for a torque, and what the limits leave at it.
+template <class R>
+struct FluxFound {
+  R current_d_A;
+  R product;            ///< id iq, A^2, unsigned
+  R square_voltage_V2;  ///< the least at which this torque can be had, flux at most the rated one
+};
+
+/// Least current, bounded by rated flux and the flux floor; where the voltage is short the flux is
+/// weakened at the same torque, at most to where the voltage is least. With x = id^2 and r = P/x
+/// the voltage is v^2 = x N(r), which rises with x from there on, ever steeper.
+template <class R>
+FluxFound<R> flux_found(const InductionMotor<R>& motor, const ShaftDemand<R>& airgap,
+                        const DriveLimits<R>& limits) {
+  const auto f = detail::flux_model(motor);
+  const R zero = num<R>(0);
+  const R product = abs(airgap.torque_shaft_Nm) / f.torque_factor;
+  const R sign = select(airgap.torque_shaft_Nm < zero, num<R>(-1), num<R>(1));
+  const auto voltage =
+      detail::voltage_polynomial<R>(motor, f, motor.pole_pairs * sign * airgap.speed_radps);
+  const R rated = motor.current_flux_peak_A;
+  const R least = num<R>(1e-6) * rated;
+  const R limit = square(limits.voltage_limit_V);
+  const R high = max(min(max(sqrt(product), motor.flux_floor * rated), rated), least);
+  const R x_high = square(high);
+  const R spare_high = limit - x_high * voltage.size(product / x_high);
+  const R ratio = detail::ratio_least_voltage<R>(voltage, f);
+  const R x_low = min(max(product / ratio, square(least)), x_high);
+  const R square_least = x_low * voltage.size(product / x_low);
+  const mask_of<R> enough = spare_high >= zero, short_of = square_least > limit;
+  R x = x_high;
+  if (!all(enough)) {
+    const R weak = falling_root(x_low, x_high, x_high, enough | short_of, [&](const R& at) {
+      const R r = product / at;
+      return Falling<R>{limit - at * voltage.size(r), -voltage.excess(r)};
+    });
+    x = select(enough, x_high, select(short_of, x_low, weak));
+  }
+  return {sqrt(x), product, square_least};
+}
+
+/// Currents for an airgap torque at a speed.
 /// Valid: any sign of torque and speed, flux current > 0, leakage > 0.
 /// Ignores saturation below the rated flux, iron current, and changes of the rotor resistance.
 /// Source: Novotny and Lipo, Vector Control and Dynamics of AC Drives (rotor-flux steady state,
@@ -281,30 +314,27 @@ R ratio_least_voltage(const InductionMotor<R>& m, const FluxModel<R>& f, R rotor
 template <class R>
 FluxPoint<R> flux_point_for_torque(const InductionMotor<R>& motor, const ShaftDemand<R>& airgap,
                                    const DriveLimits<R>& limits) {
-  const auto f = detail::flux_model(motor);
-  const R product = abs(airgap.torque_shaft_Nm) / f.torque_factor;
+  const auto found = flux_found(motor, airgap, limits);
   const R sign = select(airgap.torque_shaft_Nm < num<R>(0), num<R>(-1), num<R>(1));
-  const R mirrored = sign * airgap.speed_radps;
-  const R rated = motor.current_flux_peak_A;
-  const R least = num<R>(1e-6) * rated;
-  const R limit = square(limits.voltage_limit_V);
-  const R high = max(min(max(sqrt(product), motor.flux_floor * rated), rated), least);
-  const auto voltage_spare = [&](const R& id) {
-    const FluxPoint<R> p = detail::flux_point<R>(motor, mirrored, id, product / id);
-    return limit - square(p.voltage_d_V) - square(p.voltage_q_V);
-  };
-  const mask_of<R> weaken = voltage_spare(high) < num<R>(0);
-  R id = high;
-  if (any(weaken)) {
-    const R ratio = detail::ratio_least_voltage<R>(motor, f, motor.pole_pairs * mirrored);
-    const R low = min(max(sqrt(product / ratio), least), high);
-    const R weak = bisected(low, high, [&](const R& d) { return voltage_spare(d) > num<R>(0); });
-    const R slope = detail::square_voltage_slope<R>(motor, mirrored, weak, product);
-    // One Newton step: it carries the derivatives that the bisection loses.
-    const R step = select(slope > num<R>(0), voltage_spare(weak) / slope, num<R>(0));
-    id = select(weaken, weak + max(min(step, num<R>(1e-6) * weak), num<R>(-1e-6) * weak), id);
-  }
-  return detail::flux_point<R>(motor, airgap.speed_radps, id, sign * product / id);
+  return detail::flux_point<R>(motor, airgap.speed_radps, found.current_d_A,
+                               sign * found.product / found.current_d_A);
+}
+
+/// How far inside voltage and current limit a shaft torque is, as the lesser share of the two
+/// squares that is left; negative outside. Falls as the torque rises.
+/// Valid, ignores: as flux_point_for_torque. Checked by: tests/model/motor_test.cpp (zero at the
+/// largest torque).
+template <class R>
+R limits_spare(const InductionMotor<R>& motor, const ShaftDemand<R>& demand,
+               const DriveLimits<R>& limits) {
+  const R drag = drag_torque(motor, demand.speed_radps);
+  const auto found =
+      flux_found<R>(motor, {demand.torque_shaft_Nm + drag, demand.speed_radps}, limits);
+  const R x = square(found.current_d_A);
+  const R square_current = x + square(found.product) / x;
+  const R one = num<R>(1);
+  return min(one - found.square_voltage_V2 / square(limits.voltage_limit_V),
+             one - square_current / square(limits.current_limit_A));
 }
 
 /// The largest airgap torque of positive sign at a speed: at a ratio r = iq/id it is k r times the
@@ -323,17 +353,17 @@ R torque_envelope(const InductionMotor<R>& motor, R speed_radps, const DriveLimi
   const R square_current = square(limits.current_limit_A);
   const R square_voltage = square(limits.voltage_limit_V);
   const R widest = max(one / f.leakage, limits.current_limit_A / motor.current_flux_peak_A);
+  const auto voltage = detail::voltage_polynomial(motor, f, rotor);
   const auto bound_at = [&](const R& r) {
-    const auto shape = detail::voltage_shape(motor, f, rotor, r);
-    return min(square_flux, min(square_current / (one + square(r)), square_voltage / shape.size));
+    return min(square_flux,
+               min(square_current / (one + square(r)), square_voltage / voltage.size(r)));
   };
   const auto rises = [&](const R& r) {
-    const auto shape = detail::voltage_shape(motor, f, rotor, r);
     const R by_current = square_current / (one + square(r));
-    const R by_voltage = square_voltage / shape.size;
+    const R by_voltage = square_voltage / voltage.size(r);
     const mask_of<R> flux_binds = square_flux <= min(by_current, by_voltage);
     const mask_of<R> current_rises = (by_current <= by_voltage) & (r < one);
-    const mask_of<R> voltage_rises = (by_voltage < by_current) & (shape.excess > num<R>(0));
+    const mask_of<R> voltage_rises = (by_voltage < by_current) & (voltage.excess(r) > num<R>(0));
     return flux_binds | current_rises | voltage_rises;
   };
   const R best = bisected(num<R>(0), widest, rises);

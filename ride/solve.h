@@ -157,6 +157,19 @@ R model_torque_max(const model::InductionMotor<R>& m, R w, const model::DriveLim
   return model::torque_shaft_max(m, w, l);
 }
 
+/// How far inside its own limits a motor is at a torque, as a share; negative outside: by the
+/// largest torque at the voltage there is, or told by the motor itself.
+template <class R, template <class> class Motor>
+R motor_margin(const Motor<R>& motor, const model::ShaftDemand<R>& demand,
+               const model::DriveLimits<R>& limits, R scale_Nm) {
+  return (model_torque_max(motor, demand.speed_radps, limits) - demand.torque_shaft_Nm) / scale_Nm;
+}
+template <class R>
+R motor_margin(const model::InductionMotor<R>& motor, const model::ShaftDemand<R>& demand,
+               const model::DriveLimits<R>& limits, R) {
+  return model::limits_spare(motor, demand, limits);
+}
+
 /// A place and the margin there.
 template <class R>
 struct MarginAt {
@@ -202,7 +215,7 @@ R false_position(MarginAt<R> low, MarginAt<R> high, const mask_of<R>& settled,
     last_above = above;
     last_below = below;
   }
-  return select(lacks < num<R>(-1e-9), low.place, reached);
+  return select(lacks < num<R>(-1e-12), low.place, reached);
 }
 
 /// A PM motor whose field stays as it is runs along its line of most torque per ampere. On it
@@ -378,17 +391,18 @@ R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_
   if (current_tells_all(bike, motor))
     return torque_by_current<R>(bike, motor, speed_radps, pack, none, nullptr).torque_Nm;
   const R allowed = current_allowed_A(pack);
-  const auto torque_at = [&](R voltage) {
-    return model_torque_max(motor, speed_radps,
-                            model::DriveLimits<R>{.voltage_limit_V = bike.modulation * voltage,
-                                                  .current_limit_A = bike.current_limit_A,
-                                                  .weakening = bike.weakening});
+  const auto limits_at = [&](R voltage) {
+    return model::DriveLimits<R>{.voltage_limit_V = bike.modulation * voltage,
+                                 .current_limit_A = bike.current_limit_A,
+                                 .weakening = bike.weakening};
   };
-  const R top = max(min(bike.torque_limit_Nm, torque_at(pack.source.emf_V)), zero);
+  const R unloaded = model_torque_max(motor, speed_radps, limits_at(pack.source.emf_V));
+  const R top = max(min(bike.torque_limit_Nm, unloaded), zero);
   const R scale = max(top, num<R>(1e-3));
   const auto margin = [&](R torque) {
     const Operating<R> at = operate(bike, motor, {torque, speed_radps}, pack);
-    const R by_voltage = (torque_at(at.voltage_pack_V) - torque) / scale;
+    const R by_voltage =
+        motor_margin<R>(motor, {torque, speed_radps}, limits_at(at.voltage_pack_V), scale);
     const R by_current = (allowed - at.current_pack_A) / max(allowed, num<R>(1e-3));
     // A pack so soft that no voltage bears the torque leaves the motor short of what it stands at.
     const R volts = bike.modulation * at.voltage_pack_V;

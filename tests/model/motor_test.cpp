@@ -567,14 +567,37 @@ TEST(Induction, VoltageShapeTurnsAsItsDifferences) {
   m.resistance_stator_ohm = 0.05;
   const auto f = detail::flux_model(m);
   for (const double rotor : {-900.0, -20.0, 0.0, 30.0, 1500.0}) {
+    const auto voltage = detail::voltage_polynomial(m, f, rotor);
     for (const double r : {0.2, 1.0, 4.0, 12.0}) {
-      const auto at = [&](double x) { return detail::voltage_shape(m, f, rotor, x).size; };
+      const auto at = [&](double x) { return voltage.size(x); };
       const double slope = (at(r * (1 + 1e-5)) - at(r * (1 - 1e-5))) / (2e-5 * r);
-      const double excess = detail::voltage_shape(m, f, rotor, r).excess;
+      const double excess = voltage.excess(r);
       EXPECT_NEAR(excess, at(r) - r * slope, 1e-6 * (at(r) + std::abs(r * slope)));
+      const double turned = (voltage.excess(r + 1e-6) - voltage.excess(r - 1e-6)) / 2e-6;
+      EXPECT_NEAR(voltage.excess_slope(r), turned, 1e-6 * (1 + std::abs(turned)));
       // The size is the square of the voltage of a point with that ratio.
       const auto p = detail::flux_point(m, rotor / m.pole_pairs, 10.0, 10.0 * r);
       EXPECT_NEAR(100 * at(r), square(p.voltage_d_V) + square(p.voltage_q_V), 1e-9 * at(r) * 100);
+    }
+  }
+}
+
+// The spare is nothing at the largest torque, and falls on the way there.
+TEST(Induction, NothingIsSpareAtTheLargestTorque) {
+  const auto m = induction();
+  for (const double speed : {0.0, 50.0, 200.0, 400.0, 700.0, 1200.0}) {
+    for (const DriveLimits<double> limits :
+         {DriveLimits<double>{40, 400, 1}, {25, 250, 1}, {60, 150, 1}}) {
+      const double most = torque_shaft_max(m, speed, limits);
+      if (!(most > 0)) continue;
+      EXPECT_NEAR(limits_spare<double>(m, {most, speed}, limits), 0, 1e-9) << speed;
+      double before = 2;
+      for (double share = 0.05; share < 1.5; share += 0.05) {
+        const double spare = limits_spare<double>(m, {share * most, speed}, limits);
+        EXPECT_LT(spare, before) << speed << " " << share;
+        EXPECT_EQ(spare > 0, share < 0.99999) << speed << " " << share;
+        before = spare;
+      }
     }
   }
 }
