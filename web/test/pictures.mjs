@@ -28,6 +28,9 @@ const chooseCells = async (page) => {
   await page.evaluate(() => window.scrollTo(0, 0))
 }
 
+const firstStep = (page) => page.locator('.step').first().evaluate((s) => s.scrollIntoView())
+const printed = (page) => page.waitForFunction(() => document.querySelector('.print-page img')?.naturalWidth > 100)
+
 // name, demo, view, width, paper, what to do first
 const pictures = [
   ['first-minute', '', 'start', 1440, 'light'],
@@ -36,9 +39,12 @@ const pictures = [
   ['fit', 'beginner', 'fit', 1440, 'light'],
   ['gearing', 'commuter', 'parts/gearing', 1440, 'dark', playGearing],
   ['road', 'commuter', 'road', 1440, 'dark'],
+  ['wiring', 'trail', 'wiring', 1440, 'light', printed],
+  ['steps', 'trail', 'steps', 1440, 'dark'],
   ['phone-answer', 'dream', 'now', 390, 'light'],
   ['phone-measure', 'beginner', 'donor', 390, 'light'],
   ['phone-fit', 'beginner', 'fit', 390, 'dark'],
+  ['phone-steps', 'trail', 'steps', 390, 'light', firstStep],
 ]
 
 const context = await chrome.newContext()
@@ -47,7 +53,7 @@ const first = await context.newPage()
 await first.goto(program.address)
 await first.waitForSelector('h1')
 const ids = {}
-for (const demo of ['beginner', 'commuter', 'dream']) {
+for (const demo of ['beginner', 'commuter', 'dream', 'trail']) {
   ids[demo] = await first.evaluate(async (name) => {
     const body = JSON.stringify({ name, where: 'riding', demo: name })
     const reply = await fetch('/api/builds', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })
