@@ -20,6 +20,21 @@ const std::vector<std::string_view>& extra_keys() {
   return keys;
 }
 
+/// A slot of which a sheet may have any number: `[[wire]]`.
+Slot list_slot(std::string_view key, std::string_view label, const Table& table) {
+  return {.key = key,
+          .label = label,
+          .is_part = false,
+          .optional = false,
+          .table = &table,
+          .reach = nullptr,
+          .make = nullptr,
+          .remove = nullptr,
+          .shelf = {},
+          .fresh = nullptr,
+          .copy = nullptr};
+}
+
 /// The fields of an Extra, through the same machinery as every other.
 const Slot& extra_slot() {
   static const Table table = [] {
@@ -52,33 +67,8 @@ const Slot& extra_slot() {
     state.options = state.option_labels = {"unknown", "thinking", "ordered", "here"};
     return t;
   }();
-  static const Slot slot{.key = "extra",
-                         .label = "other things to buy",
-                         .is_part = false,
-                         .optional = false,
-                         .table = &table,
-                         .reach = nullptr,
-                         .make = nullptr,
-                         .remove = nullptr,
-                         .shelf = {},
-                         .fresh = nullptr,
-                         .copy = nullptr};
+  static const Slot slot = list_slot("extra", "other things to buy", table);
   return slot;
-}
-
-/// A slot of which a sheet may have any number: `[[wire]]`.
-Slot list_slot(std::string_view key, std::string_view label, const Table& table) {
-  return {.key = key,
-          .label = label,
-          .is_part = false,
-          .optional = false,
-          .table = &table,
-          .reach = nullptr,
-          .make = nullptr,
-          .remove = nullptr,
-          .shelf = {},
-          .fresh = nullptr,
-          .copy = nullptr};
 }
 
 const Slot& wire_slot() {

@@ -36,11 +36,13 @@ Result<std::string> printed(const prints::Entry& entry, const Opened& opened,
   // Wires are sized on the ride as it is expected; its spread tells them nothing.
   Options plain = options;
   plain.draws = 0;
-  const auto made = prints::electrics(ridden, &opened.build, ride_of(ridden, shipped, plain));
+  const ride::Ride ride = ride_of(ridden, shipped, plain);
+  const auto made = prints::electrics(ridden, &opened.build, ride);
   const prints::Print print = entry.make(
       {.build = &ridden,
        .circuit = &made.circuit,
        .sizing = &made.sizing,
+       .ride = &ride,
        .name = opened.build.project.name.empty() ? opened.name : opened.build.project.name,
        .date = ask.date,
        .units = options.units,

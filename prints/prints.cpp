@@ -31,7 +31,12 @@ const std::vector<Entry>& print_list() {
       {"loom", "the loom by place, each leg with its wires and thickness", &loom},
       {"tap-map", "every sense tap of the pack with the volts to expect", &tap_map},
       {"cut-list", "every wire to cut, with lugs, dies and torques; what wire to buy", &cut_list},
-      {"labels", "labels of wires and devices, and warnings, at true size", &labels}};
+      {"labels", "labels of wires and devices, and warnings, at true size", &labels},
+      {"settings", "every number that is typed in, in the order in which they must act",
+       &settings_sheet},
+      {"pack-steps", "building the pack step by step, with room for what is read", &pack_steps},
+      {"power-up", "first power-up step by step, with room for what is read", &power_steps},
+      {"first-rides", "first rides step by step, with room for what is read", &ride_steps}};
   return list;
 }
 

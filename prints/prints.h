@@ -32,8 +32,9 @@ struct Subject {
   const build::Build* build;
   const wiring::Circuit* circuit;
   const wiring::Sizing* sizing;
-  std::string name = {};  ///< of the build; empty: the sheet's own
-  std::string date = {};  ///< as it shall stand in the title block
+  const ride::Ride* ride;  ///< of the same build
+  std::string name = {};   ///< of the build; empty: the sheet's own
+  std::string date = {};   ///< as it shall stand in the title block
   figure::System units = figure::System::metric;
   double charge = 0.5;  ///< state of charge at which the taps are measured, 0 to 1
 };
@@ -58,6 +59,14 @@ Print tap_map(const Subject& subject);
 Print cut_list(const Subject& subject);
 /// Labels of wires and devices, and warnings, at true size.
 Print labels(const Subject& subject);
+
+/// Every number that is typed in, in the order in which they must act, with room for what was
+/// there.
+Print settings_sheet(const Subject& subject);
+/// The steps of the pack, of first power and of the first rides, with room for what is read.
+Print pack_steps(const Subject& subject);
+Print power_steps(const Subject& subject);
+Print ride_steps(const Subject& subject);
 
 struct Entry {
   std::string_view key, label;

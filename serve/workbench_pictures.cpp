@@ -35,6 +35,7 @@ prints::Print print_of(const Looked& looked, const prints::Entry& entry, const P
   return entry.make({.build = &looked.checked.ridden,
                      .circuit = &made.circuit,
                      .sizing = &made.sizing,
+                     .ride = &looked.checked.ride,
                      .name = head.name,
                      .date = head.day,
                      .units = looked.units,

@@ -129,6 +129,9 @@ TEST(Photos, WhatIsNone) {
   const auto misspelt = garage.add_photo(kept.build, {picture(), "", "donor.bay_lenght"});
   ASSERT_FALSE(misspelt);
   EXPECT_EQ(misspelt.error().code, "unknown-key");
+  EXPECT_TRUE(garage.add_photo(kept.build, {picture(), "", "steps.joint-1"}).has_value());
+  for (const char* no_step : {"steps.", "steps.a b", "steps.<b>", "step.joint-1"})
+    EXPECT_FALSE(garage.add_photo(kept.build, {picture(), "", no_step}).has_value());
   EXPECT_EQ(misspelt.error().way_out, "Did you mean 'donor.bay_length'?");
   EXPECT_EQ(code_of(garage.add_photo(kept.build, {picture(), "\xC0"})), "not-text");
   EXPECT_EQ(code_of(garage.add_photo(BuildId{99}, {picture()})), "no-build");

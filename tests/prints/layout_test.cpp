@@ -190,8 +190,8 @@ TEST(Layout, NothingCoversAnythingWhateverIsTyped) {
 }
 
 TEST(Layout, NothingCoversAnythingOnAnEmptySheet) {
-  Made m{build::Build{}, {}};
-  m.electrics = electrics(m.build, nullptr, ride_of("commuter", support::demo("commuter")));
+  Made m{build::Build{}, {}, &ride_of("commuter", support::demo("commuter"))};
+  m.electrics = electrics(m.build, nullptr, *m.ride);
   for (const Entry& entry : print_list()) expect_clear(entry.make(m.subject()));
 }
 

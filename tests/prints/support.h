@@ -13,10 +13,12 @@ namespace ww::prints {
 struct Made {
   build::Build build;
   Electrics electrics;
+  const ride::Ride* ride;
   Subject subject() const {
     return {.build = &build,
             .circuit = &electrics.circuit,
             .sizing = &electrics.sizing,
+            .ride = ride,
             .name = "a build",
             .date = "2026-05-31"};
   }
@@ -32,14 +34,16 @@ inline const ride::Ride& ride_of(const std::string& name, const build::Build& bu
 
 inline Made made(const std::string& name) {
   const build::Build own = support::demo(name);
-  Made out{plan::sketch(own, support::library()).build, {}};
-  out.electrics = electrics(out.build, &own, ride_of(name, out.build));
+  Made out{plan::sketch(own, support::library()).build, {}, nullptr};
+  out.ride = &ride_of(name, out.build);
+  out.electrics = electrics(out.build, &own, *out.ride);
   return out;
 }
 
 inline Made made_at_random(unsigned seed) {
-  Made out{support::answered_at_random(seed), {}};
-  out.electrics = electrics(out.build, nullptr, ride_of("commuter", support::demo("commuter")));
+  Made out{support::answered_at_random(seed), {}, nullptr};
+  out.ride = &ride_of("commuter", support::demo("commuter"));
+  out.electrics = electrics(out.build, nullptr, *out.ride);
   return out;
 }
 

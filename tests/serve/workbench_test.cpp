@@ -376,8 +376,8 @@ TEST(Asking, EveryAddressOfABuildAnswersForEveryDemo) {
     build = place.demo(name);
     const std::string at = "/api/builds/" + std::to_string(build) + "/";
     for (const char* what : {"history", "sheet", "side.svg", "top.svg", "plots", "list", "measure",
-                             "journal", "photos", "explain/donor.wheelbase", "compare/1",
-                             "wiring", "prints", "steps", "lesson"}) {
+                             "journal", "photos", "explain/donor.wheelbase", "compare/1", "wiring",
+                             "prints", "steps", "lesson"}) {
       const Response response = place.ask("GET", at + what);
       EXPECT_EQ(response.status, 200) << name << " " << what << response.body.substr(0, 200);
       EXPECT_FALSE(response.body.empty()) << what;

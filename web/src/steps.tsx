@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 // The work step by step: what may be done now, what must be read, what was read and what follows.
-import { useState } from 'preact/hooks'
-import type { Lesson, State, Step, Steps as StepsIs, WireAsBuilt } from './api'
+import { useEffect, useState } from 'preact/hooks'
+import type { Lesson, Photo, State, Step, Steps as StepsIs, WireAsBuilt } from './api'
 import { Fields } from './field'
 import { Pieces } from './pieces'
 import { StageHead, useOf } from './stage'
 import { get, use } from './store'
-import { post, Refusal, show, tell } from './talk'
+import { ask, post, postPicture, Refusal, show, tell } from './talk'
 import { Caution, degrees, plural } from './words'
 
 type Put = { busy: boolean; problem: string; put: (path: string, body: object) => Promise<boolean> }
@@ -165,6 +165,7 @@ function One({ step: s, sameLive, wire }: { step: Step; sameLive: boolean; wire:
             {s.tree.length > 0 && <Tree step={s} />}
             {s.missing.length > 0 && <Fields paths={s.missing.map((m) => m.path)} where={'step-' + s.id + '-'} />}
             {wire ? <Laid step={s} wire={wire} /> : !s.from_sheet && <Log step={s} />}
+            <Seen step={s} />
           </div>
         )}
       </details>
@@ -261,6 +262,48 @@ function Log({ step: s }: { step: Step }) {
         </p>
       )}
     </form>
+  )
+}
+
+/// Photographs of a step as it was built; kept in the garage under the step's name.
+function Seen({ step: s }: { step: Step }) {
+  const build = use((b) => b.build?.build ?? 0)
+  const [photos, setPhotos] = useState<Photo[]>([])
+  const field = 'steps.' + s.id
+  const load = () => ask<Photo[]>(`builds/${build}/photos`).then((all) => setPhotos(all.filter((p) => p.field === field))).catch(tell)
+  useEffect(() => {
+    if (build) void load()
+  }, [build])
+  const keep = async (picture: File) => {
+    try {
+      await postPicture(`builds/${build}/photos?caption=${encodeURIComponent(s.title)}&field=${encodeURIComponent(field)}`, picture)
+      await load()
+    } catch (error) {
+      tell(error)
+    }
+  }
+  return (
+    <div class="step-seen">
+      <label class="button quiet">
+        Photograph it
+        <input
+          type="file"
+          class="sr"
+          accept="image/jpeg,image/png,image/webp"
+          capture="environment"
+          onChange={(e) => {
+            const picture = e.currentTarget.files?.[0]
+            if (picture) void keep(picture)
+            e.currentTarget.value = ''
+          }}
+        />
+      </label>
+      {photos.map((p) => (
+        <a key={p.id} href={'/api/photos/' + p.id} target="_blank" rel="noopener">
+          <img src={'/api/photos/' + p.id} alt={'photo of ' + s.title} loading="lazy" />
+        </a>
+      ))}
+    </div>
   )
 }
 

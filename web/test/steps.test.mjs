@@ -48,10 +48,17 @@ test('the circuit, its cautions, and every drawing with its files', async () => 
   await soon(async () => assert.match(await page.locator('.wiring-stage > .caution').first().textContent(), /can never be switched off/))
   const labels = page.locator('.prints .choose label')
   await labels.first().waitFor()
-  await soon(async () => assert.equal(await labels.count(), 7))
+  await soon(async () => assert.equal(await labels.count(), 11))
   for (const label of await labels.all()) {
     await label.click()
     await page.waitForFunction(() => document.querySelector('.print-page img')?.naturalWidth > 100)
+    // Two are saved as files as a person does; of the others what the links give is asked for.
+    const links = await page.locator('.prints a.button').evaluateAll((all) => all.map((a) => a.href))
+    for (const link of links) {
+      const got = await page.evaluate((at) => fetch(at).then((r) => r.text().then((t) => [r.status, t.length])), link)
+      assert.ok(got[0] === 200 && got[1] > 100, link)
+    }
+    if (!/one line|cut list/.test(await label.textContent())) continue
     for (const kind of ['PDF', 'CSV']) {
       const [file] = await Promise.all([page.waitForEvent('download'), page.locator('.prints a', { hasText: kind }).click()])
       const bytes = readFileSync(await file.path(), 'latin1')
@@ -84,6 +91,15 @@ test('a reading inside its band passes, and the next step may be done', async ()
   await soon(async () => assert.equal(await tag('Joint: group 1 to 2'), 'passed'))
   await soon(async () => assert.equal(await tag('Joint: group 2 to 3'), 'may be done now'))
   await joint.getByText('Read: 6.58 V').waitFor()
+})
+
+test('a step is photographed as built, and the picture stays with it', async () => {
+  await settled(page)
+  const joint = step('Joint: group 1 to 2')
+  const picture = await page.screenshot({ clip: { x: 0, y: 0, width: 60, height: 40 } })
+  await joint.locator('.step-seen input').setInputFiles({ name: 'joint.png', mimeType: 'image/png', buffer: picture })
+  await joint.locator('.step-seen img').waitFor()
+  await page.waitForFunction(() => document.querySelector('.step-seen img').naturalWidth === 60)
 })
 
 test('a reading outside its band is kept, says what to look at, and stops what follows', async () => {
