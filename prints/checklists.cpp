@@ -16,7 +16,7 @@ namespace {
 std::string typed_words(double value, const wiring::Rung& rung, figure::Kind kind,
                         const Subject& subject) {
   if (std::isnan(value)) return {};
-  const bool a_cell = rung.path.substr(0, 15) == "limits.bms_cell";
+  const bool a_cell = rung.of_a_cell();
   return shown(value, kind, subject.units) + (a_cell ? " a cell" : "");
 }
 

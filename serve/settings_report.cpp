@@ -17,7 +17,7 @@ std::string shown(double value, const Ladder& ladder, figure::System units) {
 
 /// As it is typed: of one cell where the monitor asks for that.
 std::string typed_text(double value, const Rung& rung, const Ladder& ladder, figure::System units) {
-  const bool per_cell = !std::isnan(value) && rung.path.substr(0, 15) == "limits.bms_cell";
+  const bool per_cell = !std::isnan(value) && rung.of_a_cell();
   return shown(value, ladder, units) + (per_cell ? " a cell" : "");
 }
 

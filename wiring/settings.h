@@ -30,6 +30,8 @@ struct Rung {
       typed_suggested;  ///< the same as it is typed: of one cell, where the monitor asks so
   std::string why;
   Standing standing = Standing::unknown;
+  /// Whether it is typed as the voltage of one cell.
+  bool of_a_cell() const { return path.substr(0, 15) == "limits.bms_cell"; }
 };
 
 struct Ladder {

@@ -52,6 +52,7 @@ const marks: Record<Step['verdict'], string> = {
 
 export function Steps() {
   const steps = useOf<StepsIs>('steps')
+  const album = useAlbum()
   const [stage, setStage] = useState('')
   if (!steps) {
     return (
@@ -92,10 +93,10 @@ export function Steps() {
       {shown ? (
         <>
           {shown.key === 'pack' && <Cells steps={steps} />}
-          <List steps={shown.steps} wires={steps.wires} />
+          <List steps={shown.steps} wires={steps.wires} album={album} />
         </>
       ) : (
-        <Now steps={steps} />
+        <Now steps={steps} album={album} />
       )}
       {(!shown || shown.key === 'wires') && (
         <section>
@@ -109,7 +110,7 @@ export function Steps() {
 }
 
 /// What did not pass first, then a few of each stage.
-function Now({ steps }: { steps: StepsIs }) {
+function Now({ steps, album }: { steps: StepsIs; album: Album }) {
   const [more, setMore] = useState(false)
   const stopped = steps.stages.flatMap((s) => s.steps.filter((x) => x.next && x.verdict !== 'open'))
   const may = steps.stages.map((s) => s.steps.filter((x) => x.next && x.verdict === 'open'))
@@ -117,7 +118,7 @@ function Now({ steps }: { steps: StepsIs }) {
   const left = may.reduce((n, s) => n + Math.max(s.length - 3, 0), 0)
   return (
     <>
-      <List steps={list} wires={steps.wires} />
+      <List steps={list} wires={steps.wires} album={album} />
       {!list.length && <p>Nothing: every step has passed, or waits for a figure of the sheet.</p>}
       {left > 0 && (
         <button class="quiet" onClick={() => setMore(!more)}>
@@ -128,17 +129,17 @@ function Now({ steps }: { steps: StepsIs }) {
   )
 }
 
-function List({ steps, wires }: { steps: Step[]; wires: WireAsBuilt[] }) {
+function List({ steps, wires, album }: { steps: Step[]; wires: WireAsBuilt[]; album: Album }) {
   return (
     <ol class="steps">
       {steps.map((s, i) => (
-        <One key={s.id} step={s} sameLive={i > 0 && steps[i - 1]!.live === s.live} wire={wires.find((w) => 'wire-' + w.label === s.id)} />
+        <One key={s.id} step={s} sameLive={i > 0 && steps[i - 1]!.live === s.live} wire={wires.find((w) => 'wire-' + w.label === s.id)} album={album} />
       ))}
     </ol>
   )
 }
 
-function One({ step: s, sameLive, wire }: { step: Step; sameLive: boolean; wire: WireAsBuilt | undefined }) {
+function One({ step: s, sameLive, wire, album }: { step: Step; sameLive: boolean; wire: WireAsBuilt | undefined; album: Album }) {
   const [open, setOpen] = useState(s.next)
   return (
     <li class={'step step-' + s.verdict}>
@@ -165,7 +166,7 @@ function One({ step: s, sameLive, wire }: { step: Step; sameLive: boolean; wire:
             {s.tree.length > 0 && <Tree step={s} />}
             {s.missing.length > 0 && <Fields paths={s.missing.map((m) => m.path)} where={'step-' + s.id + '-'} />}
             {wire ? <Laid step={s} wire={wire} /> : !s.from_sheet && <Log step={s} />}
-            <Seen step={s} />
+            <Seen step={s} album={album} />
           </div>
         )}
       </details>
@@ -265,19 +266,28 @@ function Log({ step: s }: { step: Step }) {
   )
 }
 
-/// Photographs of a step as it was built; kept in the garage under the step's name.
-function Seen({ step: s }: { step: Step }) {
+type Album = { all: Photo[]; renew: () => Promise<void> }
+
+/// The build's photographs, asked for once for all steps.
+function useAlbum(): Album {
   const build = use((b) => b.build?.build ?? 0)
-  const [photos, setPhotos] = useState<Photo[]>([])
-  const field = 'steps.' + s.id
-  const load = () => ask<Photo[]>(`builds/${build}/photos`).then((all) => setPhotos(all.filter((p) => p.field === field))).catch(tell)
+  const [all, setAll] = useState<Photo[]>([])
+  const renew = () => ask<Photo[]>(`builds/${build}/photos`).then(setAll).catch(tell)
   useEffect(() => {
-    if (build) void load()
+    if (build) void renew()
   }, [build])
+  return { all, renew }
+}
+
+/// Photographs of a step as it was built; kept in the garage under the step's name.
+function Seen({ step: s, album }: { step: Step; album: Album }) {
+  const build = use((b) => b.build?.build ?? 0)
+  const field = 'steps.' + s.id
+  const photos = album.all.filter((p) => p.field === field)
   const keep = async (picture: File) => {
     try {
       await postPicture(`builds/${build}/photos?caption=${encodeURIComponent(s.title)}&field=${encodeURIComponent(field)}`, picture)
-      await load()
+      await album.renew()
     } catch (error) {
       tell(error)
     }
