@@ -62,6 +62,10 @@ inline bool operator<=(Counting a, Counting b) {
   ++Counting::done.comparing;
   return a.v <= b.v;
 }
+inline bool operator==(Counting a, Counting b) {
+  ++Counting::done.comparing;
+  return a.v == b.v;
+}
 inline bool operator>=(Counting a, Counting b) {
   ++Counting::done.comparing;
   return a.v >= b.v;
