@@ -11,6 +11,7 @@
 
 #include <cmath>
 #include <limits>
+#include <type_traits>
 
 namespace ww {
 
@@ -89,6 +90,34 @@ R clamp(R x, R low, R high) {
 template <class R>
 R square(R x) {
   return x * x;
+}
+
+/// A function of the C library in every lane of a batch, so that every width gives the bits of one
+/// number: a batch's own exponential is another one for each instruction set. For what is worked
+/// out once in a ride.
+template <class R, class Function>
+R lane_by_lane(R x, const Function& function) {
+  if constexpr (requires(double* at) { x.store_unaligned(at); }) {
+    double lanes[R::size];
+    x.store_unaligned(lanes);
+    for (double& lane : lanes) lane = function(lane);
+    return R::load_unaligned(lanes);
+  } else {
+    return function(x);
+  }
+}
+template <class R>
+R exp_exact(R x) {
+  return lane_by_lane(x, [](const auto& lane) { return exp(lane); });
+}
+template <class R>
+R log_exact(R x) {
+  return lane_by_lane(x, [](const auto& lane) { return log(lane); });
+}
+template <class R>
+R pow_exact(R x, double exponent) {
+  return lane_by_lane(
+      x, [&](const auto& lane) { return pow(lane, num<std::decay_t<decltype(lane)>>(exponent)); });
 }
 
 /// NaN where the mask says the input is outside the model's domain, else x.

@@ -42,7 +42,7 @@ R standard_temperature_K(R altitude_m) {
 template <class R>
 R standard_pressure_Pa(R altitude_m) {
   const R ratio = standard_temperature_K(altitude_m) / constant<R>(288.15, {.K = 1});
-  return constant<R>(101325, {.kg = 1, .m = -1, .s = -2}) * pow(ratio, num<R>(5.25588));
+  return constant<R>(101325, {.kg = 1, .m = -1, .s = -2}) * pow_exact<R>(ratio, 5.25588);
 }
 
 /// Vapour pressure of water over a flat surface times the relative humidity: RH 611.2 Pa exp(17.62
@@ -57,8 +57,8 @@ R vapour_pressure_Pa(R temperature_K, R humidity) {
   const auto inside = (temperature_K >= constant<R>(228, {.K = 1})) &
                       (temperature_K <= constant<R>(333, {.K = 1})) & (humidity >= num<R>(0)) &
                       (humidity <= num<R>(1));
-  return valid_where(inside,
-                     humidity * constant<R>(611.2, {.kg = 1, .m = -1, .s = -2}) * exp(exponent));
+  return valid_where(
+      inside, humidity * constant<R>(611.2, {.kg = 1, .m = -1, .s = -2}) * exp_exact(exponent));
 }
 
 template <class R>

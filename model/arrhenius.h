@@ -20,8 +20,8 @@ constexpr R gas_constant() {
 /// Source: Arrhenius law. Checked by: values/cell.tsv, values/thermal.tsv.
 template <class R>
 R arrhenius_slowing(R activation_J_per_mol, R temperature_K, R reference_K) {
-  return exp(activation_J_per_mol / gas_constant<R>() *
-             (num<R>(1) / temperature_K - num<R>(1) / reference_K));
+  return exp_exact<R>(activation_J_per_mol / gas_constant<R>() *
+                      (num<R>(1) / temperature_K - num<R>(1) / reference_K));
 }
 
 }  // namespace ww::model

@@ -30,9 +30,9 @@ struct Falling {
 };
 
 /// Where a falling function is zero between low and high: Newton's method from `start`, by halves
-/// where a step leaves what is known; at most 24 steps. A lane that moves by no more than 1e-14 of
-/// itself stays. Lanes that are `settled` are not asked for. Carries derivatives: all steps are
-/// made.
+/// where a step leaves what is known; at most 24 steps. A lane whose Newton step is no more than
+/// 1e-9 of itself takes it and stays: what is left is some square of that. Lanes that are `settled`
+/// are not asked for. Carries derivatives: all steps are made.
 /// Valid: value(low) >= 0 >= value(high).
 /// Source: definition. Checked by: model/motor_test (induction against a grid and against halving).
 template <class R, class Function>
@@ -52,7 +52,7 @@ R falling_root(R low, R high, R start, const mask_of<R>& settled, const Function
     } else {
       const R moved = abs(next - x);
       x = select(done, x, next);
-      done = done | !(moved > num<R>(1e-14) * abs(x));
+      done = done | (kept & !(moved > num<R>(1e-9) * abs(x))) | !(moved > num<R>(1e-14) * abs(x));
       if (all(done)) break;
     }
   }

@@ -155,7 +155,7 @@ RcStep<R> rc_step(const RcPair<R>& pair, R step_s) {
   return {.resistance_ohm = pair.resistance_ohm,
           .time_constant_s = time_constant_s,
           .step_s = step_s,
-          .decay = exp(-step_s / time_constant_s)};
+          .decay = exp_exact<R>(-step_s / time_constant_s)};
 }
 
 /// Voltage over the pair after one step of constant current, exact. Result in V.

@@ -9,6 +9,8 @@
 // 3. Iron and mechanical loss is a drag torque, not a resistance beside the magnetising branch.
 #pragma once
 
+#include <optional>
+
 #include "base/num.h"
 #include "model/bisect.h"
 #include "model/shaft_point.h"
@@ -265,45 +267,78 @@ R ratio_least_voltage(const VoltagePolynomial<R>& voltage, const FluxModel<R>& f
 
 }  // namespace detail
 
-/// The d current for a torque, and what the limits leave at it.
+/// A motor turning at a speed with a torque of one sign: what stays the same whatever the torque.
 template <class R>
-struct FluxFound {
-  R current_d_A;
-  R product;            ///< id iq, A^2, unsigned
-  R square_voltage_V2;  ///< the least at which this torque can be had, flux at most the rated one
+struct FluxAtSpeed {
+  R speed_radps;
+  R sign;  ///< of the airgap torque, -1 or 1
+  detail::FluxModel<R> model;
+  detail::VoltagePolynomial<R> voltage;
+  std::optional<R> ratio;  ///< of least voltage: sought when asked for, most points need it not
 };
 
-/// Least current, bounded by rated flux and the flux floor; where the voltage is short the flux is
-/// weakened at the same torque, at most to where the voltage is least. With x = id^2 and r = P/x
-/// the voltage is v^2 = x N(r), which rises with x from there on, ever steeper.
 template <class R>
-FluxFound<R> flux_found(const InductionMotor<R>& motor, const ShaftDemand<R>& airgap,
-                        const DriveLimits<R>& limits) {
+FluxAtSpeed<R> flux_at_speed(const InductionMotor<R>& motor, R speed_radps, R sign) {
   const auto f = detail::flux_model(motor);
-  const R zero = num<R>(0);
-  const R product = abs(airgap.torque_shaft_Nm) / f.torque_factor;
-  const R sign = select(airgap.torque_shaft_Nm < zero, num<R>(-1), num<R>(1));
-  const auto voltage =
-      detail::voltage_polynomial<R>(motor, f, motor.pole_pairs * sign * airgap.speed_radps);
+  const R rotor = motor.pole_pairs * sign * speed_radps;
+  return {speed_radps, sign, f, detail::voltage_polynomial<R>(motor, f, rotor), std::nullopt};
+}
+
+/// A torque asked of it, with the square of the d current of least current in all (bounded by rated
+/// flux and the flux floor) and the voltage that this takes: both whatever voltage there is.
+template <class R>
+struct FluxAsked {
+  R product;  ///< id iq, A^2, unsigned
+  R square_d_A2;
+  R square_voltage_V2;
+  R near_square_d_A2;  ///< where the search for another voltage ended: a place to begin from
+};
+
+template <class R>
+FluxAsked<R> flux_asked(const InductionMotor<R>& motor, const FluxAtSpeed<R>& at,
+                        R torque_airgap_Nm) {
+  const R product = abs(torque_airgap_Nm) / at.model.torque_factor;
   const R rated = motor.current_flux_peak_A;
   const R least = num<R>(1e-6) * rated;
-  const R limit = square(limits.voltage_limit_V);
   const R high = max(min(max(sqrt(product), motor.flux_floor * rated), rated), least);
-  const R x_high = square(high);
-  const R spare_high = limit - x_high * voltage.size(product / x_high);
-  const R ratio = detail::ratio_least_voltage<R>(voltage, f);
-  const R x_low = min(max(product / ratio, square(least)), x_high);
-  const R square_least = x_low * voltage.size(product / x_low);
-  const mask_of<R> enough = spare_high >= zero, short_of = square_least > limit;
-  R x = x_high;
-  if (!all(enough)) {
-    const R weak = falling_root(x_low, x_high, x_high, enough | short_of, [&](const R& at) {
-      const R r = product / at;
-      return Falling<R>{limit - at * voltage.size(r), -voltage.excess(r)};
-    });
-    x = select(enough, x_high, select(short_of, x_low, weak));
-  }
-  return {sqrt(x), product, square_least};
+  const R x = square(high);
+  return {product, x, x * at.voltage.size(product / x), x};
+}
+
+/// Where the voltage for a torque is least: the square of the d current and of the voltage.
+template <class R>
+struct FluxLeast {
+  R square_d_A2;
+  R square_voltage_V2;
+};
+
+template <class R>
+FluxLeast<R> flux_least(const InductionMotor<R>& motor, FluxAtSpeed<R>& at,
+                        const FluxAsked<R>& asked) {
+  if (!at.ratio) at.ratio = detail::ratio_least_voltage<R>(at.voltage, at.model);
+  const R floor = square(num<R>(1e-6) * motor.current_flux_peak_A);
+  const R x = min(max(asked.product / *at.ratio, floor), asked.square_d_A2);
+  return {x, x * at.voltage.size(asked.product / x)};
+}
+
+/// The square of the d current for a torque. Where the voltage is short the flux is weakened at the
+/// same torque, at most to where the voltage is least. With x = id^2 and r = P/x the voltage is
+/// v^2 = x N(r), which rises with x from there on, ever steeper.
+template <class R>
+R flux_square_d_A2(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, FluxAsked<R>& asked,
+                   R voltage_limit_V) {
+  const R limit = square(voltage_limit_V);
+  const mask_of<R> enough = asked.square_voltage_V2 <= limit;
+  if (all(enough)) return asked.square_d_A2;
+  const FluxLeast<R> least = flux_least(motor, at, asked);
+  const mask_of<R> short_of = least.square_voltage_V2 > limit;
+  const R weak = falling_root(
+      least.square_d_A2, asked.square_d_A2, asked.square_d_A2, enough | short_of, [&](const R& x) {
+        const R r = asked.product / x;
+        return Falling<R>{limit - x * at.voltage.size(r), -at.voltage.excess(r)};
+      });
+  asked.near_square_d_A2 = weak;
+  return select(enough, asked.square_d_A2, select(short_of, least.square_d_A2, weak));
 }
 
 /// Currents for an airgap torque at a speed.
@@ -312,12 +347,23 @@ FluxFound<R> flux_found(const InductionMotor<R>& motor, const ShaftDemand<R>& ai
 /// Source: Novotny and Lipo, Vector Control and Dynamics of AC Drives (rotor-flux steady state,
 /// from memory). Checked by: tests/model/motor_test.cpp (agrees with circuit_point).
 template <class R>
+FluxPoint<R> flux_point_for_torque(const InductionMotor<R>& motor, FluxAtSpeed<R>& at,
+                                   FluxAsked<R>& asked, const DriveLimits<R>& limits) {
+  const R id = sqrt(flux_square_d_A2(motor, at, asked, limits.voltage_limit_V));
+  return detail::flux_point<R>(motor, at.speed_radps, id, at.sign * asked.product / id);
+}
+
+template <class R>
+R sign_of_torque(R torque_Nm) {
+  return select(torque_Nm < num<R>(0), num<R>(-1), num<R>(1));
+}
+
+template <class R>
 FluxPoint<R> flux_point_for_torque(const InductionMotor<R>& motor, const ShaftDemand<R>& airgap,
                                    const DriveLimits<R>& limits) {
-  const auto found = flux_found(motor, airgap, limits);
-  const R sign = select(airgap.torque_shaft_Nm < num<R>(0), num<R>(-1), num<R>(1));
-  return detail::flux_point<R>(motor, airgap.speed_radps, found.current_d_A,
-                               sign * found.product / found.current_d_A);
+  auto at = flux_at_speed<R>(motor, airgap.speed_radps, sign_of_torque(airgap.torque_shaft_Nm));
+  auto asked = flux_asked<R>(motor, at, airgap.torque_shaft_Nm);
+  return flux_point_for_torque(motor, at, asked, limits);
 }
 
 /// How far inside voltage and current limit a shaft torque is, as the lesser share of the two
@@ -325,16 +371,22 @@ FluxPoint<R> flux_point_for_torque(const InductionMotor<R>& motor, const ShaftDe
 /// Valid, ignores: as flux_point_for_torque. Checked by: tests/model/motor_test.cpp (zero at the
 /// largest torque).
 template <class R>
+R limits_spare(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, FluxAsked<R>& asked,
+               const DriveLimits<R>& limits) {
+  const R x = flux_square_d_A2(motor, at, asked, limits.voltage_limit_V);
+  const R square_current = x + square(asked.product) / x;
+  const R one = num<R>(1);
+  return min(one - flux_least(motor, at, asked).square_voltage_V2 / square(limits.voltage_limit_V),
+             one - square_current / square(limits.current_limit_A));
+}
+
+template <class R>
 R limits_spare(const InductionMotor<R>& motor, const ShaftDemand<R>& demand,
                const DriveLimits<R>& limits) {
-  const R drag = drag_torque(motor, demand.speed_radps);
-  const auto found =
-      flux_found<R>(motor, {demand.torque_shaft_Nm + drag, demand.speed_radps}, limits);
-  const R x = square(found.current_d_A);
-  const R square_current = x + square(found.product) / x;
-  const R one = num<R>(1);
-  return min(one - found.square_voltage_V2 / square(limits.voltage_limit_V),
-             one - square_current / square(limits.current_limit_A));
+  const R airgap = demand.torque_shaft_Nm + drag_torque(motor, demand.speed_radps);
+  auto at = flux_at_speed<R>(motor, demand.speed_radps, sign_of_torque(airgap));
+  auto asked = flux_asked<R>(motor, at, airgap);
+  return limits_spare(motor, at, asked, limits);
 }
 
 /// The largest airgap torque of positive sign at a speed: at a ratio r = iq/id it is k r times the
@@ -358,13 +410,15 @@ R torque_envelope(const InductionMotor<R>& motor, R speed_radps, const DriveLimi
     return min(square_flux,
                min(square_current / (one + square(r)), square_voltage / voltage.size(r)));
   };
+  // The bounds compared without dividing: Ic^2/(1 + r^2) against V^2/N.
   const auto rises = [&](const R& r) {
-    const R by_current = square_current / (one + square(r));
-    const R by_voltage = square_voltage / voltage.size(r);
-    const mask_of<R> flux_binds = square_flux <= min(by_current, by_voltage);
-    const mask_of<R> current_rises = (by_current <= by_voltage) & (r < one);
-    const mask_of<R> voltage_rises = (by_voltage < by_current) & (voltage.excess(r) > num<R>(0));
-    return flux_binds | current_rises | voltage_rises;
+    const R by_current = one + square(r), by_voltage = voltage.size(r);
+    const mask_of<R> flux_binds =
+        (square_flux * by_current <= square_current) & (square_flux * by_voltage <= square_voltage);
+    const mask_of<R> current_binds = square_current * by_voltage <= square_voltage * by_current;
+    const mask_of<R> current_rises = current_binds & (r < one);
+    const mask_of<R> by_voltage_rises = voltage.excess(r) > num<R>(0);
+    return flux_binds | current_rises | (by_voltage_rises & (!current_binds));
   };
   const R best = bisected(num<R>(0), widest, rises);
   return f.torque_factor * best * bound_at(best);
@@ -387,26 +441,32 @@ R torque_shaft_min(const InductionMotor<R>& motor, R speed_radps, const DriveLim
 /// Ignores saturation, iron current and stray load loss.
 /// Source: as flux_point_for_torque. Checked by: tests/model/motor_test.cpp (balance 1e-12).
 template <class R>
-ShaftPoint<R> drive_point(const InductionMotor<R>& motor, const ShaftDemand<R>& demand,
-                          const DriveLimits<R>& limits) {
-  const R drag = drag_torque(motor, demand.speed_radps);
-  const FluxPoint<R> p =
-      flux_point_for_torque<R>(motor, {demand.torque_shaft_Nm + drag, demand.speed_radps}, limits);
+ShaftPoint<R> drive_point(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, FluxAsked<R>& asked,
+                          R torque_shaft_Nm, const DriveLimits<R>& limits) {
+  const FluxPoint<R> p = flux_point_for_torque(motor, at, asked, limits);
   const R square_current = square(p.current_d_A) + square(p.current_q_A);
   const R square_voltage = square(p.voltage_d_V) + square(p.voltage_q_V);
   const R slack = num<R>(1 + limit_slack);
   const mask_of<R> feasible = (square_voltage <= slack * square(limits.voltage_limit_V)) &
                               (square_current <= slack * square(limits.current_limit_A));
-  const R rotor_ohm = detail::flux_model(motor).rotor_loss_ohm;
-  return {.torque_shaft_Nm = demand.torque_shaft_Nm,
+  return {.torque_shaft_Nm = torque_shaft_Nm,
           .power_electrical_W =
               num<R>(1.5) * (p.voltage_d_V * p.current_d_A + p.voltage_q_V * p.current_q_A),
           .current_phase_peak_A = sqrt(square_current),
           .loss_copper_W = num<R>(1.5) * (motor.resistance_stator_ohm * square_current +
-                                          rotor_ohm * square(p.current_q_A)),
-          .loss_iron_mech_W = drag * demand.speed_radps,
+                                          at.model.rotor_loss_ohm * square(p.current_q_A)),
+          .loss_iron_mech_W = drag_torque(motor, at.speed_radps) * at.speed_radps,
           .voltage_V = sqrt(square_voltage),
           .feasible = feasible};
+}
+
+template <class R>
+ShaftPoint<R> drive_point(const InductionMotor<R>& motor, const ShaftDemand<R>& demand,
+                          const DriveLimits<R>& limits) {
+  const R airgap = demand.torque_shaft_Nm + drag_torque(motor, demand.speed_radps);
+  auto at = flux_at_speed<R>(motor, demand.speed_radps, sign_of_torque(airgap));
+  auto asked = flux_asked<R>(motor, at, airgap);
+  return drive_point<R>(motor, at, asked, demand.torque_shaft_Nm, limits);
 }
 
 }  // namespace ww::model

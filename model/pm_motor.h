@@ -152,11 +152,14 @@ namespace detail {
 /// starts from the root's own series, within 1.5e-9: one round of Newton's method.
 template <class R>
 R quartic_root(R m) {
-  if (all(m < num<R>(0.01))) {
+  const mask_of<R> small = m < num<R>(0.01);
+  R by_series = num<R>(1);
+  if (any(small)) {
     const R series = num<R>(3) - m * (num<R>(12) - m * (num<R>(55) - m * num<R>(273)));
     const R w = num<R>(1) + m * (num<R>(1) - m * series);
     const R square_w = w * w;
-    return w - (square_w * w * (w - num<R>(1)) - m) / (square_w * (num<R>(4) * w - num<R>(3)));
+    by_series = w - (square_w * w * (w - num<R>(1)) - m) / (square_w * (num<R>(4) * w - num<R>(3)));
+    if (all(small)) return by_series;
   }
   constexpr double lift = 0.115;  // sqrt(lift) + 0.22338... = 9/16 makes the start exact at 0
   R w = num<R>(0.25) + sqrt(sqrt(m + num<R>(lift)) + num<R>(0.5625 - 0.33911649915626342));
@@ -167,7 +170,7 @@ R quartic_root(R m) {
     const R half_bend = w * (num<R>(6) * w - num<R>(3));
     w = w - value * slope / (slope * slope - value * half_bend);
   }
-  return w;
+  return select(small, by_series, w);
 }
 
 /// A weighted square, weight_d id^2 + 2 mixed id + weight_q iq^2: of current, or of voltage without
@@ -229,6 +232,18 @@ R least_at_torque(const Searched<R>& s, const Weights<R>& w, R torque_current) {
            ratio * square(torque_current) * s.delta_H / (root * root * root));
 }
 
+/// The least current of all for a torque current q. There psi - dL id is psi times the quartic's
+/// root itself, but for what its search left: the q current is made to give the torque exactly.
+template <class R>
+DqCurrent<R> least_current(const Searched<R>& s, R torque_current) {
+  const R psi = s.psi_Wb;
+  const mask_of<R> salient = (s.delta_H > num<R>(0)) | (s.delta_H < num<R>(0));
+  if (!any(salient)) return {num<R>(0) * torque_current, torque_current / psi};
+  const R root = psi * quartic_root<R>(square(torque_current * s.delta_H / (psi * psi)));
+  const R x = -(s.delta_H * square(torque_current)) / (root * root * root);
+  return {.current_d_A = x, .current_q_A = torque_current / (psi - s.delta_H * x)};
+}
+
 /// The d current of the same least point, given the q current.
 template <class R>
 R least_at_q(const Searched<R>& s, const Weights<R>& w, R current_q_A) {
@@ -252,8 +267,8 @@ DqCurrent<R> voltage_on_line(const Searched<R>& s, const Weights<R>& line, R vol
   R x = least_at_q(s, line, y);
   // Without saliency the start is the solution: x does not move with y, and y is the quadratic's
   // root.
-  if (!any((s.delta_H > num<R>(0)) | (s.delta_H < num<R>(0))))
-    return {.current_d_A = x, .current_q_A = y};
+  const mask_of<R> salient = (s.delta_H > num<R>(0)) | (s.delta_H < num<R>(0));
+  if (!any(salient)) return {.current_d_A = x, .current_q_A = y};
   for (int i = 0; i < 5; ++i) {
     const R linear = line.weight_d * s.psi_Wb - line.mixed * s.delta_H;
     const R x_by_y = num<R>(-2) * line.weight_q * s.delta_H * y /
@@ -261,7 +276,8 @@ DqCurrent<R> voltage_on_line(const Searched<R>& s, const Weights<R>& line, R vol
     const R by_x = s.voltage.weight_d * x + s.voltage.mixed - num<R>(0.5) * s.cross * s.delta_H * y;
     const R by_y = s.voltage.weight_q * y + num<R>(0.5) * s.cross * (s.psi_Wb - s.delta_H * x);
     const R voltage = sqrt(square_voltage<R>(s, {x, y}));
-    y = y - (voltage - voltage_V) * voltage / (by_x * x_by_y + by_y);
+    const R step = (voltage - voltage_V) * voltage / (by_x * x_by_y + by_y);
+    y = select(salient, y - step, y);
     x = least_at_q(s, line, y);
   }
   return {.current_d_A = x, .current_q_A = y};
@@ -334,9 +350,10 @@ TorquePoint<R> currents_for_torque(const PmMotor<R>& motor, const ShaftDemand<R>
   const R q = airgap.torque_shaft_Nm / (num<R>(1.5) * motor.pole_pairs);
   const auto at = [&](R x) { return DqCurrent<R>{x, q / (s.psi_Wb - s.delta_H * x)}; };
   const R limit = square(limits.voltage_limit_V);
-  const R x_least = detail::least_at_torque(s, detail::current_weights<R>(), q);
-  const R square_least = detail::square_voltage(s, at(x_least));
-  R x = x_least;
+  const DqCurrent<R> least = detail::least_current(s, q);
+  const R x_least = least.current_d_A;
+  const R square_least = detail::square_voltage(s, least);
+  DqCurrent<R> chosen = least;
   const mask_of<R> weaken = (square_least > limit) & (limits.weakening > num<R>(0.5));
   if (any(weaken)) {
     const R x_low = detail::least_at_torque(s, s.voltage, q);
@@ -352,9 +369,11 @@ TorquePoint<R> currents_for_torque(const PmMotor<R>& motor, const ShaftDemand<R>
       const R height = sqrt(max(detail::square_voltage(s, here) - square_low, tiny));
       found = found - (height - target) * height / half_slope;
     }
-    x = select(weaken, select(limit > square_low, found, x_low), x);
+    const DqCurrent<R> weak = at(select(limit > square_low, found, x_low));
+    chosen = {select(weaken, weak.current_d_A, least.current_d_A),
+              select(weaken, weak.current_q_A, least.current_q_A)};
   }
-  TorquePoint<R> result{.point = dq_point(motor, airgap.speed_radps, at(x)),
+  TorquePoint<R> result{.point = dq_point(motor, airgap.speed_radps, chosen),
                         .inside_voltage = mask_of<R>(),
                         .inside_current = mask_of<R>()};
   const R slack = num<R>(1 + limit_slack);

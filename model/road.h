@@ -44,9 +44,13 @@ mask_of<R> on_the_road(const RoadLoad<R>& load, const RoadPoint<R>& at) {
   return (load.mass_kg > num<R>(0)) & (at.speed_mps >= num<R>(0)) &
          (at.speed_mps <= num<R>(90) * metre_per_second<R>()) & (abs(at.grade) <= num<R>(0.5));
 }
-/// Cosine of the road's angle from its grade; the sine is grade times it.
+/// Cosine of the road's angle from its grade; the sine is grade times it. Most roads asked for are
+/// level.
 template <class R>
 R cosine_of_grade(R grade) {
+  if constexpr (!carries_slopes<R>) {
+    if (!any((grade > num<R>(0)) | (grade < num<R>(0)))) return num<R>(1);
+  }
   return num<R>(1) / sqrt(num<R>(1) + square(grade));
 }
 }  // namespace detail

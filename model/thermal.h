@@ -49,7 +49,7 @@ R node_rise_steady_K(const ThermalNode<R>& node, R heat_W) {
 template <class R>
 R node_rise_next_K(const ThermalNode<R>& node, R rise_K, R heat_W, R step_s) {
   const R steady_K = node_rise_steady_K(node, heat_W);
-  return steady_K + exp(-step_s / node_time_constant_s(node)) * (rise_K - steady_K);
+  return steady_K + exp_exact<R>(-step_s / node_time_constant_s(node)) * (rise_K - steady_K);
 }
 
 /// Time of constant heat until the rise reaches a limit: infinite where it never does. In s.
@@ -61,7 +61,8 @@ R node_time_to_limit_s(const ThermalNode<R>& node, R rise_K, R heat_W, R limit_K
   const R steady_K = node_rise_steady_K(node, heat_W);
   const R never = num<R>(std::numeric_limits<double>::infinity());
   const R ratio = max((steady_K - rise_K) / (steady_K - limit_K), num<R>(1));
-  const R heating = select(steady_K > limit_K, node_time_constant_s(node) * log(ratio), never);
+  const R heating =
+      select(steady_K > limit_K, node_time_constant_s(node) * log_exact(ratio), never);
   return select(rise_K >= limit_K, num<R>(0), heating);
 }
 
@@ -194,8 +195,8 @@ TwoRises<R> two_node_steady_K(const TwoNodes<R>& nodes, const TwoHeats<R>& heat)
 template <class R>
 TwoNodeStep<R> two_node_step(const TwoNodes<R>& nodes, R step_s) {
   const auto a = detail::two_node_system(nodes);
-  const R slow = exp((a.middle + a.half) * step_s);
-  const R quick = exp((a.middle - a.half) * step_s);
+  const R slow = exp_exact<R>((a.middle + a.half) * step_s);
+  const R quick = exp_exact<R>((a.middle - a.half) * step_s);
   const R even = num<R>(0.5) * (slow + quick);
   const R odd = num<R>(0.5) * (slow - quick) / a.half;
   return {.inner_from_inner = even + odd * (a.inner_inner - a.middle),
@@ -249,7 +250,7 @@ R two_node_time_to_limit_s(const TwoNodes<R>& nodes, const TwoRises<R>& rise_K,
   const R slow_s = two_node_times_s(nodes).slow_s;
   // In units of what is left of the slow mode, u = exp(-t/slow) from 1 (now) to 0 (never).
   const auto inner_at = [&](const R& u) {
-    return two_node_after_K(nodes, rise_K, heat, -slow_s * log(u)).inner_K;
+    return two_node_after_K(nodes, rise_K, heat, -slow_s * log_exact(u)).inner_K;
   };
   const R u =
       bisected(num<R>(0), num<R>(1), [&](const R& left) { return inner_at(left) > limit_K; });

@@ -71,6 +71,7 @@ struct RideFixed {
   R slow_share_ohm;  ///< settled slow resistance at mid charge
   R charge_C;
   R headwind_mps;
+  Levers<R> levers;
 };
 
 template <class R>
@@ -85,7 +86,8 @@ RideFixed<R> ride_fixed(const BikeParams<R>& bike, const PackClimate<R>& climate
           .decay = decay,
           .slow_share_ohm = pack.cells_ohm * pack.slow_share * slow_gain(pack),
           .charge_C = pack.charge_C * climate.capacity_factor,
-          .headwind_mps = headwind_mps};
+          .headwind_mps = headwind_mps,
+          .levers = levers(bike)};
 }
 
 /// The brake force the motor may take, N (positive): settings, cells, grip of the rear wheel; none
@@ -142,8 +144,9 @@ struct Second {
 };
 
 template <class R, template <class> class Motor>
-Second<R> drive_second(const Bike<R, Motor>& bike, const Motor<R>& warm, R headwind_mps, R v0,
-                       R wanted_mps, const PackState<R>& pack) {
+Second<R> drive_second(const Bike<R, Motor>& bike, const Motor<R>& warm, const RideFixed<R>& fixed,
+                       R v0, R wanted_mps, const PackState<R>& pack) {
+  const R headwind_mps = fixed.headwind_mps;
   const BikeParams<R>& p = bike.params;
   const R zero = num<R>(0), half = num<R>(0.5);
   const R m = model::effective_mass_kg(p.road);
@@ -154,8 +157,8 @@ Second<R> drive_second(const Bike<R, Motor>& bike, const Motor<R>& warm, R headw
   if (any(demand.force_N < zero))
     braked = max(-demand.force_N - regen_force_N(p, half * (v0 + wanted_mps), pack), zero);
   const R force = demand.force_N + braked;
-  const model::ShaftDemand<R> shaft{shaft_torque_Nm(p, force),
-                                    motor_speed_radps(p, half * (v0 + wanted_mps))};
+  const model::ShaftDemand<R> shaft{shaft_torque_Nm(fixed.levers, force),
+                                    motor_speed_radps(fixed.levers, half * (v0 + wanted_mps))};
   Second<R> out{.speed_end_mps = wanted_mps,
                 .force_N = force,
                 .braked_N = braked,
@@ -177,8 +180,8 @@ Second<R> drive_second(const Bike<R, Motor>& bike, const Motor<R>& warm, R headw
     const R over = max(-meant, zero);
     out.force_N = select(short_of, meant + over, out.force_N);
     out.braked_N = select(short_of, over, out.braked_N);
-    out.omega_radps = motor_speed_radps(p, middle);
-    out.torque_Nm = shaft_torque_Nm(p, out.force_N);
+    out.omega_radps = motor_speed_radps(fixed.levers, middle);
+    out.torque_Nm = shaft_torque_Nm(fixed.levers, out.force_N);
     out.at = operate(p, warm, {out.torque_Nm, out.omega_radps}, pack);
   }
   return out;
@@ -193,7 +196,7 @@ void ride_second(const Bike<R, Motor>& bike, const Motor<R>& warm, const RideFix
   const R m = model::effective_mass_kg(p.road);
   const auto pack = pack_moment(p.pack, fixed, state.soc, state.slow_V);
   const R v0 = state.speed_mps;
-  const auto second = drive_second(bike, warm, fixed.headwind_mps, v0, wanted_mps, pack.state);
+  const auto second = drive_second(bike, warm, fixed, v0, wanted_mps, pack.state);
   const R v1 = second.speed_end_mps, mean = half * (v0 + v1);
   const R current = second.at.current_pack_A;
   // Ledger: each term from its own formula.
@@ -294,10 +297,11 @@ TraceRates<R> trace_rates(const Bike<R, Motor>& bike, const Motor<R>& warm,
     const bool stands = !(trace.speed_mps[i] > 0) && all(speed <= zero);
     R power = standing_W, midway_A = zero;
     if (stands && stood) {
-      midway_A = drawn_A(midway, power);
+      // To the bit what solving it would give: another lane may still be rolling.
+      const PackState<R>& pack = packs[midway].state;
+      midway_A = model::current_at_power_A(pack.source, min(power, power_cap_W(pack)));
     } else {
-      const auto second =
-          drive_second(bike, warm, fixed.headwind_mps, speed, wanted, packs[midway].state);
+      const auto second = drive_second(bike, warm, fixed, speed, wanted, packs[midway].state);
       distance += num<R>(0.5) * (speed + second.speed_end_mps);
       missed += select(wanted - second.speed_end_mps > num<R>(0.9), num<R>(1), zero);
       speed = second.speed_end_mps;

@@ -55,7 +55,7 @@ R full_throttle_end_mps(const Bike<R, Motor>& bike, const Motor<R>& warm, const 
                         const FullSecond<R>& second, const mask_of<R>& unwanted) {
   const R zero = num<R>(0), half = num<R>(0.5), one = num<R>(1);
   const R m = model::effective_mass_kg(bike.params.road);
-  const bool told = current_tells_all(bike.params, warm);
+  const mask_of<R> told = current_tells_all(bike.params, warm);
   std::optional<TorqueEdge<R>> edge;
   R low = zero, high = second.wanted_mps;
   R end = min(second.from_mps, high);
@@ -71,7 +71,7 @@ R full_throttle_end_mps(const Bike<R, Motor>& bike, const Motor<R>& warm, const 
     const R secant = select(abs(apart) > zero, (lack - lack_before) / apart, -one);
     const R by_slope = select(inside == reached, half * pull.by_speed / m, zero) - one;
     // Never flatter than a pull that stays the same.
-    const R slope = told ? by_slope : min(secant, num<R>(-0.5));
+    const R slope = select(told, by_slope, min(secant, num<R>(-0.5)));
     low = select(lack > zero, max(low, end), low);
     high = select(lack > zero, high, min(high, end));
     const R newton = end - lack / slope;

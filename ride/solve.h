@@ -9,6 +9,7 @@
 // 3. power_pack = power_shaft + motor losses + controller losses + auxiliaries, to rounding.
 #pragma once
 
+#include "ride/motor_asked.h"
 #include "ride/params.h"
 
 namespace ww::ride {
@@ -59,6 +60,25 @@ struct Operating {
   mask_of<R> feasible;  ///< motor, voltage, battery current and under-voltage
 };
 
+/// Where the mask holds the one, else the other.
+template <class R>
+Operating<R> either(const mask_of<R>& mask, const Operating<R>& yes, const Operating<R>& no) {
+  Operating<R> out = yes;
+  const auto take = [&](R& to, const R& other) { to = select(mask, to, other); };
+  take(out.shaft.power_electrical_W, no.shaft.power_electrical_W);
+  take(out.shaft.current_phase_peak_A, no.shaft.current_phase_peak_A);
+  take(out.shaft.loss_copper_W, no.shaft.loss_copper_W);
+  take(out.shaft.loss_iron_mech_W, no.shaft.loss_iron_mech_W);
+  take(out.shaft.voltage_V, no.shaft.voltage_V);
+  take(out.loss_controller_W, no.loss_controller_W);
+  take(out.power_pack_W, no.power_pack_W);
+  take(out.current_pack_A, no.current_pack_A);
+  take(out.voltage_pack_V, no.voltage_pack_V);
+  out.shaft.feasible = (mask & yes.shaft.feasible) | (no.shaft.feasible & (!mask));
+  out.feasible = out.shaft.feasible;
+  return out;
+}
+
 template <class R>
 R controller_loss_W(const ControllerLoss<R>& loss, R current_A) {
   return loss.idle_W + current_A * (loss.linear_V + loss.quadratic_ohm * current_A);
@@ -73,29 +93,24 @@ R current_allowed_A(const PackState<R>& pack) {
   return max(min(min(pack.current_max_A, by_voltage), by_power), num<R>(0));
 }
 
-/// Whether a motor's operating point moves with the voltage there is, even without a weakened
-/// field.
-template <class R, template <class> class Motor>
-constexpr bool voltage_shapes_point(const Motor<R>&) {
-  return false;
-}
+/// A hair under the most that the pack gives before its voltage gives way.
 template <class R>
-constexpr bool voltage_shapes_point(const model::InductionMotor<R>&) {
-  return true;
+R power_cap_W(const PackState<R>& pack) {
+  const R per_ohm = num<R>(1) / pack.source.resistance_ohm;
+  return num<R>(0.2499) * square(pack.source.emf_V) * per_ohm;
 }
 
 /// What a shaft torque costs at a motor speed.
 template <class R, template <class> class Motor>
-Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor,
-                     const model::ShaftDemand<R>& demand, const PackState<R>& pack) {
+Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor, Asked<R, Motor>& asked,
+                     const PackState<R>& pack) {
+  const model::ShaftDemand<R> demand = asked.demand();
   const R allowed = current_allowed_A(pack);
-  const R per_ohm = num<R>(1) / pack.source.resistance_ohm;
-  const R power_cap = num<R>(0.2499) * square(pack.source.emf_V) * per_ohm;
+  const R power_cap = power_cap_W(pack);
   const auto at_voltage = [&](R voltage) {
-    const auto shaft = drive_point<R>(motor, demand,
-                                      {.voltage_limit_V = bike.modulation * voltage,
-                                       .current_limit_A = bike.current_limit_A,
-                                       .weakening = bike.weakening});
+    const auto shaft = asked.point({.voltage_limit_V = bike.modulation * voltage,
+                                    .current_limit_A = bike.current_limit_A,
+                                    .weakening = bike.weakening});
     const R loss = controller_loss_W(bike.controller, shaft.current_phase_peak_A);
     const R power = shaft.power_electrical_W + loss + bike.auxiliary_W;
     const R current = model::current_at_power_A(pack.source, min(power, power_cap));
@@ -110,20 +125,26 @@ Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor,
   // The point of a PM motor that may not weaken, and of a brushed one, does not depend on the
   // voltage: one round is exact. Else the current follows the voltage, which follows the power:
   // secants on what the voltage asked for lacks of the one that comes, at most twelve. A lane that
-  // lacks nothing stays where it is. Carries derivatives: then all are made.
-  if (voltage_shapes_point(motor) || any(bike.weakening > num<R>(0.5))) {
+  // lacks nothing stays where it is. Carries derivatives: then all are made. A point that needed
+  // less than either voltage is the same at both.
+  const mask_of<R> ample =
+      (at.shaft.voltage_V < num<R>(1 - 1e-9) * bike.modulation * pack.source.emf_V) &
+      (at.shaft.voltage_V <= bike.modulation * at.voltage_pack_V);
+  if ((voltage_shapes_point(motor) || any(bike.weakening > num<R>(0.5))) && !all(ample)) {
     const R emf = pack.source.emf_V, nothing = num<R>(1e-12) * emf;
     R before = emf, volts = at.voltage_pack_V, gain = num<R>(1);
     R lack_before = volts - before;
+    mask_of<R> there = num<R>(0) > num<R>(1);
     for (int round = 0; round < 12; ++round) {
-      at = at_voltage(volts);
-      const R lack = at.voltage_pack_V - volts;
-      const mask_of<R> there = !(abs(lack) > nothing);
+      const Operating<R> next = at_voltage(volts);
+      at = either(there, at, next);
+      const R lack = next.voltage_pack_V - volts;
       const R fell = lack_before - lack;
       gain = select(abs(fell) > nothing, (volts - before) / fell, gain);
       before = volts;
       lack_before = lack;
       if constexpr (!carries_slopes<R>) {
+        there = there | !(abs(lack) > nothing);
         if (all(there)) break;
         gain = select(there, num<R>(0), gain);
       }
@@ -140,34 +161,12 @@ Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor,
   return at;
 }
 
-template <class R>
-R model_torque_max(const model::PmMotor<R>& m, R w, const model::DriveLimits<R>& l) {
-  return model::torque_shaft_max(m, w, l);
-}
-template <class R>
-R model_torque_max(const model::BrushedPmMotor<R>& m, R w, const model::DriveLimits<R>& l) {
-  return model::torque_shaft_max(m, w, l);
-}
-template <class R>
-R model_torque_max(const model::BrushedSeriesMotor<R>& m, R w, const model::DriveLimits<R>& l) {
-  return model::torque_shaft_max(m, w, l);
-}
-template <class R>
-R model_torque_max(const model::InductionMotor<R>& m, R w, const model::DriveLimits<R>& l) {
-  return model::torque_shaft_max(m, w, l);
-}
-
-/// How far inside its own limits a motor is at a torque, as a share; negative outside: by the
-/// largest torque at the voltage there is, or told by the motor itself.
 template <class R, template <class> class Motor>
-R motor_margin(const Motor<R>& motor, const model::ShaftDemand<R>& demand,
-               const model::DriveLimits<R>& limits, R scale_Nm) {
-  return (model_torque_max(motor, demand.speed_radps, limits) - demand.torque_shaft_Nm) / scale_Nm;
-}
-template <class R>
-R motor_margin(const model::InductionMotor<R>& motor, const model::ShaftDemand<R>& demand,
-               const model::DriveLimits<R>& limits, R) {
-  return model::limits_spare(motor, demand, limits);
+Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor,
+                     const model::ShaftDemand<R>& demand, const PackState<R>& pack) {
+  auto kept = kept_at(motor, demand);
+  Asked<R, Motor> asked(motor, kept, demand);
+  return operate(bike, motor, asked, pack);
 }
 
 /// A place and the margin there.
@@ -222,12 +221,12 @@ R false_position(MarginAt<R> low, MarginAt<R> high, const mask_of<R>& settled,
 /// torque, power and voltage all grow with the current, and each is told by the current without a
 /// search.
 template <class R, template <class> class Motor>
-bool current_tells_all(const BikeParams<R>&, const Motor<R>&) {
-  return false;
+mask_of<R> current_tells_all(const BikeParams<R>&, const Motor<R>&) {
+  return num<R>(0) > num<R>(1);
 }
 template <class R>
-bool current_tells_all(const BikeParams<R>& bike, const model::PmMotor<R>&) {
-  return !any(bike.weakening > num<R>(0.5));
+mask_of<R> current_tells_all(const BikeParams<R>& bike, const model::PmMotor<R>&) {
+  return !(bike.weakening > num<R>(0.5));
 }
 
 /// What the battery gives at most, W, and what it stands at when nothing turns the motor.
@@ -320,9 +319,9 @@ CurrentMargin<R> current_margin(const BikeParams<R>& bike, const model::LinePoin
 /// As torque_available_Nm, where the current tells all: the largest current that leaves something
 /// of the battery's power and of the voltage. The lesser of two Newton steps, one a limit, inside
 /// what is known of the current; at most twenty. Either margin falls ever faster with the current,
-/// so that from above no step goes too far. It ends where no lane moves by 3e-7 of the largest
-/// current: the error left is some square of that. Carries derivatives: then all steps are made.
-/// `near` is an edge at another speed, to begin from; it may be null.
+/// so that from above no step goes too far. A lane that moves by no more than 3e-7 of the largest
+/// current makes that step and stays: the error left is some square of it. Carries derivatives:
+/// then all steps are made. `near` is an edge at another speed, to begin from; it may be null.
 template <class R>
 TorqueEdge<R> torque_by_current(const BikeParams<R>& bike, const model::PmMotor<R>& motor,
                                 R speed_radps, const PackState<R>& pack, const mask_of<R>& unwanted,
@@ -342,6 +341,7 @@ TorqueEdge<R> torque_by_current(const BikeParams<R>& bike, const model::PmMotor<
   R low = least, high = most;
   R current = min(max(start, least), most);
   R torque = zero, torque_by = zero, current_by = zero;
+  mask_of<R> done = none;
   for (int i = 0; i < 20; ++i) {
     const auto at = model::line_point(motor, current, speed_radps);
     const auto left = current_margin(bike, at, current, pack.source, edge);
@@ -354,13 +354,15 @@ TorqueEdge<R> torque_by_current(const BikeParams<R>& bike, const model::PmMotor<
     const mask_of<R> kept = (newton >= low - hair) & (newton <= high + hair);
     const R next = min(max(select(kept, newton, half * (low + high)), low), high);
     const R step = next - current;
-    torque = at.torque_airgap_Nm + at.torque_by_current * step;
-    torque_by = at.torque_by_current;
-    current_by = select(by_power < by_voltage, at.torque_airgap_Nm / left.power_by_current,
+    torque = select(done, torque, at.torque_airgap_Nm + at.torque_by_current * step);
+    torque_by = select(done, torque_by, at.torque_by_current);
+    const R by = select(by_power < by_voltage, at.torque_airgap_Nm / left.power_by_current,
                         left.voltage_by_speed / left.voltage_by_current);
-    current = next;
+    current_by = select(done, current_by, by);
+    current = select(done, current, next);
     if constexpr (!carries_slopes<R>) {
-      if (all(none | !(abs(step) > hair))) break;
+      done = done | !(abs(step) > hair);
+      if (all(done)) break;
     }
   }
   const R shaft = torque - model::drag_torque(motor, speed_radps);
@@ -380,29 +382,26 @@ TorqueEdge<R> torque_by_current(const BikeParams<R>&, const Motor<R>&, R speed_r
   return torque_alone(num<R>(std::numeric_limits<double>::quiet_NaN()), speed_radps);
 }
 
-/// The largest shaft torque at a motor speed, all limits together; 0 where there is none, and in
-/// lanes that do not ask (`unwanted`). Solved on the smaller of two margins: torque left under the
-/// voltage, battery current left.
+/// As torque_available_Nm, solved on the smaller of two margins: torque left under the voltage,
+/// battery current left.
 template <class R, template <class> class Motor>
-R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
-                      const PackState<R>& pack, const mask_of<R>& unwanted) {
+R torque_by_search_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
+                      const PackState<R>& pack, const mask_of<R>& none) {
   const R zero = num<R>(0);
-  const mask_of<R> none = unwanted | (speed_radps > bike.speed_limit_radps);
-  if (current_tells_all(bike, motor))
-    return torque_by_current<R>(bike, motor, speed_radps, pack, none, nullptr).torque_Nm;
   const R allowed = current_allowed_A(pack);
   const auto limits_at = [&](R voltage) {
     return model::DriveLimits<R>{.voltage_limit_V = bike.modulation * voltage,
                                  .current_limit_A = bike.current_limit_A,
                                  .weakening = bike.weakening};
   };
-  const R unloaded = model_torque_max(motor, speed_radps, limits_at(pack.source.emf_V));
+  const R unloaded = torque_shaft_max(motor, speed_radps, limits_at(pack.source.emf_V));
   const R top = max(min(bike.torque_limit_Nm, unloaded), zero);
   const R scale = max(top, num<R>(1e-3));
+  auto kept = kept_at<R>(motor, {zero, speed_radps});
   const auto margin = [&](R torque) {
-    const Operating<R> at = operate(bike, motor, {torque, speed_radps}, pack);
-    const R by_voltage =
-        motor_margin<R>(motor, {torque, speed_radps}, limits_at(at.voltage_pack_V), scale);
+    Asked<R, Motor> asked(motor, kept, {torque, speed_radps});
+    const Operating<R> at = operate(bike, motor, asked, pack);
+    const R by_voltage = asked.margin(limits_at(at.voltage_pack_V), scale);
     const R by_current = (allowed - at.current_pack_A) / max(allowed, num<R>(1e-3));
     // A pack so soft that no voltage bears the torque leaves the motor short of what it stands at.
     const R volts = bike.modulation * at.voltage_pack_V;
@@ -419,41 +418,66 @@ R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_
   return select(nothing, zero, select(all_there, top, found));
 }
 
-template <class R, template <class> class Motor>
-R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
-                      const PackState<R>& pack) {
-  return torque_available_Nm(bike, motor, speed_radps, pack, num<R>(0) > num<R>(1));
-}
-
-/// The same with its slope where that is known. `near`: as above.
+/// The largest shaft torque at a motor speed, all limits together, with its slope where that is
+/// known; 0 where there is none, and in lanes that do not ask (`unwanted`). `near`: as above.
 template <class R, template <class> class Motor>
 TorqueEdge<R> torque_edge(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
                           const PackState<R>& pack, const mask_of<R>& unwanted,
                           const TorqueEdge<R>* near) {
-  if (!current_tells_all(bike, motor)) {
-    const R torque = torque_available_Nm(bike, motor, speed_radps, pack, unwanted);
-    return torque_alone(torque, speed_radps);
-  }
   const mask_of<R> none = unwanted | (speed_radps > bike.speed_limit_radps);
-  return torque_by_current(bike, motor, speed_radps, pack, none, near);
+  const mask_of<R> told = current_tells_all(bike, motor);
+  TorqueEdge<R> edge = torque_alone(num<R>(0), speed_radps);
+  if (any(told)) edge = torque_by_current<R>(bike, motor, speed_radps, pack, none | (!told), near);
+  if (all(told)) return edge;
+  const R searched = torque_by_search_Nm<R>(bike, motor, speed_radps, pack, none | told);
+  edge.torque_Nm = select(told, edge.torque_Nm, searched);
+  edge.by_speed_Nms = select(told, edge.by_speed_Nms, num<R>(0));
+  return edge;
+}
+
+template <class R, template <class> class Motor>
+R torque_available_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_radps,
+                      const PackState<R>& pack) {
+  const mask_of<R> unwanted = num<R>(0) > num<R>(1);
+  return torque_edge<R>(bike, motor, speed_radps, pack, unwanted, nullptr).torque_Nm;
 }
 
 // ---- wheel
 // --------------------------------------------------------------------------------------------------------
 
+/// Between wheel and shaft: a ride of many seconds divides once.
 template <class R>
-R motor_speed_radps(const BikeParams<R>& bike, R speed_mps) {
-  return speed_mps * bike.ratio / bike.wheel_radius_m;
+struct Levers {
+  R radps_per_mps;
+  R drive_m;  ///< shaft torque for a driving force at the wheel, Nm per N
+  R brake_m;  ///< for a braking one: it reaches the motor less the driveline's share
+};
+
+template <class R>
+Levers<R> levers(const BikeParams<R>& bike) {
+  const R lever = bike.wheel_radius_m / bike.ratio;
+  return {.radps_per_mps = bike.ratio / bike.wheel_radius_m,
+          .drive_m = lever / bike.driveline_efficiency,
+          .brake_m = lever * bike.driveline_efficiency};
 }
 
-/// Shaft torque for a force at the wheel; a braking force reaches the motor less the driveline's
-/// share.
+template <class R>
+R motor_speed_radps(const Levers<R>& at, R speed_mps) {
+  return speed_mps * at.radps_per_mps;
+}
+template <class R>
+R motor_speed_radps(const BikeParams<R>& bike, R speed_mps) {
+  return speed_mps * (bike.ratio / bike.wheel_radius_m);
+}
+
+/// Shaft torque for a force at the wheel.
+template <class R>
+R shaft_torque_Nm(const Levers<R>& at, R force_N) {
+  return force_N * select(force_N > num<R>(0), at.drive_m, at.brake_m);
+}
 template <class R>
 R shaft_torque_Nm(const BikeParams<R>& bike, R force_N) {
-  const R lever = bike.wheel_radius_m / bike.ratio;
-  const R efficiency =
-      select(force_N > num<R>(0), num<R>(1) / bike.driveline_efficiency, bike.driveline_efficiency);
-  return force_N * lever * efficiency;
+  return shaft_torque_Nm(levers(bike), force_N);
 }
 
 template <class R>
