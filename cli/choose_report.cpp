@@ -9,6 +9,7 @@
 
 #include "base/text.h"
 #include "cli/json.h"
+#include "plan/dream.h"
 #include "plan/parts_list.h"
 #include "serve/choose_words.h"
 
@@ -203,7 +204,7 @@ std::string decisions_text(const Choosing& c, const search::Doubts& doubts, cons
     const auto& second = decision.options[1];
     const auto& worst = decision.options.back();
     // A guess where even the worst that fits is within a fiftieth of the money.
-    const double small = 0.02 * double(c.record(best.record).numbers[0]);
+    const double small = search::guess_share * double(c.record(best.record).numbers[0]);
     const auto option = [&](const search::OptionChance& chance) {
       return option_text(c, decision.axis, chance.option);
     };
@@ -362,8 +363,16 @@ Result<Understood> understand(const build::Build& build, const ChooseAsk& ask,
   Understood out;
   out.ask.open = ask.open.empty() ? search::open_by_sheet(build) : 0;
   for (const std::string& name : ask.open) {
+    if (name == "all") {
+      out.ask.open |= (1U << search::axis_count) - 1;
+      continue;
+    }
     const int axis = search::axis_of(name);
-    if (axis < 0) return fail(unknown_choice("nothing that can be left open", name, axis_words()));
+    if (axis < 0) {
+      auto words = axis_words();
+      words.emplace_back("all");
+      return fail(unknown_choice("nothing that can be left open", name, words));
+    }
     out.ask.add(static_cast<Axis>(axis));
   }
   for (const std::string& name : ask.keep) {
@@ -420,6 +429,12 @@ std::string choose_report(const Opened& opened, const Choosing& c, const search:
                      (c.loose ? std::string(" are left, wishes aside.")
                               : " meet every wish; " + count_text(double(c.front.size())) +
                                     " are worth choosing between."),
+                 2);
+  const auto months = plan::calendar(opened.build);
+  out += wrapped("A first build takes some " + fixed(months.months_low, 0) + " to " +
+                     fixed(months.months_high, 0) +
+                     " months (common practice, no source); what the choice moves of it is the "
+                     "longest wait for a part.",
                  2);
   if (tally.stopped) out += wrapped("Stopped early: there may be better ones.", 2);
   if (tally.cut_short)

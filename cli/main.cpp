@@ -612,7 +612,8 @@ int run(int argc, char** argv) {
   CLI::App* choose_command = common(app.add_subcommand(
       "choose",
       "what to buy: every combination that fits, ridden; the few worth choosing between"));
-  choose_command->add_option("--open", asked.choose.open, "what may change; else what is not here")
+  choose_command
+      ->add_option("--open", asked.choose.open, "what may change, or all; else what is not here")
       ->delimiter(',');
   choose_command->add_option("--keep", asked.choose.keep, "what may not change")->delimiter(',');
   choose_command->add_option("--without", asked.choose.without, "never this part: shelf/id");

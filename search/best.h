@@ -17,6 +17,9 @@ using Index = std::uint32_t;  ///< of a record
 using Stands = std::function<std::vector<bool>(const std::vector<Index>&)>;
 inline constexpr std::size_t asked_together = 16;
 
+/// A loss of no more than this share of the money is not worth a thought.
+inline constexpr double guess_share = 0.02;
+
 /// The records that no other one is at least as good as in every traded quantity and better in one,
 /// to the steps a rider notices; of records that are alike the first. Quantities of no weight do
 /// not count. `stands`, where given, is asked of every record that would enter; one that does not

@@ -118,6 +118,7 @@ struct Held {
   std::vector<std::size_t> rules;  ///< that cost something and may turn
   double standing = 0;             ///< of rules that do not turn: what breaking them costs
   std::vector<std::uint8_t> fails_as_listed;  ///< by place in rules
+  std::vector<std::uint8_t> matters;          ///< by place in rules
 };
 
 Unknowns::Key key_of(const Ground& ground, const Held& bike, Id id) {
@@ -182,7 +183,15 @@ void find_varying(const Choosing& c, const std::vector<std::size_t>& costly, Hel
   }
 }
 
-/// Sorts out which rules may turn.
+/// Whether a rule turning is a reason to doubt the bike: what costs less than a fiftieth of its
+/// money to put right is seen to when it is known.
+bool matters(const Choosing& c, const Held& bike, const fit::Rule& rule) {
+  const double money = double(bike.record->numbers[index_of(Quantity::money)]);
+  return cost_of(rule, c.worth) > guess_share * money;
+}
+
+/// Sorts out which rules may turn. One that hangs on nothing that is chosen is the same for every
+/// bike and tells none from another.
 void find_rules(const Choosing& c, const std::vector<std::size_t>& costly, Held& bike) {
   const auto& book = fit::rule_book();
   std::vector<std::uint8_t> varies(static_cast<std::size_t>(build::schema().size()), 0);
@@ -190,6 +199,8 @@ void find_rules(const Choosing& c, const std::vector<std::size_t>& costly, Held&
   fit::Sieve& sieve = bike.trial.sieve();
   sieve.set_ride(bike.ride.nominal);
   for (const std::size_t rule : costly) {
+    const Reads& reads = c.ground->layout().reads(rule);
+    if (reads.axes == 0 && reads.supports == 0 && !reads.ride) continue;
     const auto& leaves = book.leaves(rule);
     const bool turns =
         !book.answers(rule).empty() || std::any_of(leaves.begin(), leaves.end(), [&](Id id) {
@@ -202,6 +213,7 @@ void find_rules(const Choosing& c, const std::vector<std::size_t>& costly, Held&
     }
     bike.rules.push_back(rule);
     bike.fails_as_listed.push_back(fails ? 1 : 0);
+    bike.matters.push_back(matters(c, bike, book.rules()[rule]) ? 1 : 0);
   }
 }
 
@@ -268,6 +280,8 @@ class Drawing {
     for (const Varying& v : bike.varying)
       bike.trial.sieve().draw(v.soft.id,
                               ride::drawn_value(v.soft, u[2 * v.unknown], u[2 * v.unknown + 1]));
+    // Limits are typed in when the parts are known: to what they stand then.
+    bike.trial.set_limits();
   }
 
   void judge(Held& bike, std::size_t draw, const ride::LaneGroup& lanes, std::size_t lane,
@@ -283,7 +297,7 @@ class Drawing {
     for (std::size_t k = 0; k < bike.rules.size(); ++k) {
       if (!sieve.fails(bike.rules[k])) continue;
       worth -= cost_of(fit::rule_book().rules()[bike.rules[k]], c_.worth);
-      if (bike.fails_as_listed[k] != 0) continue;
+      if (bike.fails_as_listed[k] != 0 || bike.matters[k] == 0) continue;
       out.falls[k] += 1;
       turned = true;
     }

@@ -632,7 +632,8 @@ std::vector<api::OpenDecision> decisions_of(const Scene& scene, const std::vecto
   if (decisions.empty()) return out;
   const Record& best = records[decisions.front().options.front().record];
   // A guess where even the worst that fits is within a fiftieth of the money.
-  const double small = 0.02 * std::fabs(double(best.numbers[index_of(Quantity::money)]));
+  const double small =
+      search::guess_share * std::fabs(double(best.numbers[index_of(Quantity::money)]));
   for (const auto& decision : decisions) {
     api::OpenDecision shown{.place = std::string(search::word(decision.axis)),
                             .label = axis_label(decision.axis),
@@ -892,7 +893,7 @@ const char* word_of(const Seek::Standing& standing, const Choosing* chosen) {
 }  // namespace
 
 std::string holding_text(const search::Holding& holding) {
-  std::string text = "Of 100 draws of what is not known for sure it holds in " +
+  std::string text = "Small things aside, of 100 draws of what is not known for sure it holds in " +
                      fixed(100 * holding.share_holds, 0);
   std::vector<std::string> falls;
   for (std::size_t i = 0; i < holding.falls.size() && i < 2; ++i) {
