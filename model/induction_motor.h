@@ -291,7 +291,6 @@ struct FluxAsked {
   R product;  ///< id iq, A^2, unsigned
   R square_d_A2;
   R square_voltage_V2;
-  R near_square_d_A2;  ///< where the search for another voltage ended: a place to begin from
 };
 
 template <class R>
@@ -302,7 +301,7 @@ FluxAsked<R> flux_asked(const InductionMotor<R>& motor, const FluxAtSpeed<R>& at
   const R least = num<R>(1e-6) * rated;
   const R high = max(min(max(sqrt(product), motor.flux_floor * rated), rated), least);
   const R x = square(high);
-  return {product, x, x * at.voltage.size(product / x), x};
+  return {product, x, x * at.voltage.size(product / x)};
 }
 
 /// Where the voltage for a torque is least: the square of the d current and of the voltage.
@@ -321,24 +320,66 @@ FluxLeast<R> flux_least(const InductionMotor<R>& motor, FluxAtSpeed<R>& at,
   return {x, x * at.voltage.size(asked.product / x)};
 }
 
-/// The square of the d current for a torque. Where the voltage is short the flux is weakened at the
-/// same torque, at most to where the voltage is least. With x = id^2 and r = P/x the voltage is
-/// v^2 = x N(r), which rises with x from there on, ever steeper.
+/// A voltage there is, squared, and how it changes with the square of the d current.
 template <class R>
-R flux_square_d_A2(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, FluxAsked<R>& asked,
-                   R voltage_limit_V) {
-  const R limit = square(voltage_limit_V);
-  const mask_of<R> enough = asked.square_voltage_V2 <= limit;
-  if (all(enough)) return asked.square_d_A2;
+struct SquareVoltage {
+  R square_V2;
+  R by_square_d;  ///< V^2 per A^2
+};
+
+/// The square of the d current for a torque, where `there_is(x)` tells the voltage at it. Where
+/// that is short the flux is weakened at the same torque, at most to where the voltage is least.
+/// With x = id^2 and r = P/x the voltage is v^2 = x N(r), which rises with x from there on, ever
+/// steeper.
+template <class R, class ThereIs>
+R flux_square_d_A2(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, const FluxAsked<R>& asked,
+                   const ThereIs& there_is) {
+  const R high = asked.square_d_A2;
+  const mask_of<R> enough = asked.square_voltage_V2 <= there_is(high).square_V2;
+  if (all(enough)) return high;
   const FluxLeast<R> least = flux_least(motor, at, asked);
-  const mask_of<R> short_of = least.square_voltage_V2 > limit;
-  const R weak = falling_root(
-      least.square_d_A2, asked.square_d_A2, asked.square_d_A2, enough | short_of, [&](const R& x) {
-        const R r = asked.product / x;
-        return Falling<R>{limit - x * at.voltage.size(r), -at.voltage.excess(r)};
-      });
-  asked.near_square_d_A2 = weak;
-  return select(enough, asked.square_d_A2, select(short_of, least.square_d_A2, weak));
+  const mask_of<R> short_of = least.square_voltage_V2 > there_is(least.square_d_A2).square_V2;
+  const auto spare = [&](const R& x) {
+    const SquareVoltage<R> there = there_is(x);
+    const R r = asked.product / x;
+    return Falling<R>{there.square_V2 - x * at.voltage.size(r),
+                      there.by_square_d - at.voltage.excess(r)};
+  };
+  const R weak = falling_root(least.square_d_A2, high, high, enough | short_of, spare);
+  return select(enough, high, select(short_of, least.square_d_A2, weak));
+}
+
+template <class R>
+R flux_square_d_A2(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, const FluxAsked<R>& asked,
+                   R voltage_limit_V) {
+  const SquareVoltage<R> limit{square(voltage_limit_V), num<R>(0)};
+  return flux_square_d_A2(motor, at, asked, [&](const R&) { return limit; });
+}
+
+/// The power a torque takes at the terminals, as a function of the square of the d current, with
+/// its slope: 1.5 (R id^2 + (R + Rr (Lm/Lr)^2) iq^2) and the airgap's mechanical power.
+template <class R>
+struct FluxPower {
+  R power_W;
+  R by_square_d;  ///< W per A^2
+  R current_A;    ///< phase, peak
+  R current_by_square_d;
+};
+
+template <class R>
+FluxPower<R> flux_power(const InductionMotor<R>& motor, const FluxAtSpeed<R>& at,
+                        const FluxAsked<R>& asked, R square_d_A2) {
+  const R half = num<R>(0.5), more = num<R>(1.5);
+  const R r = asked.product / square_d_A2;
+  const R square_q = asked.product * r;  // falls by r^2 for each A^2 of the d current's square
+  const R current = sqrt(square_d_A2 + square_q);
+  const R current_by_twice = num<R>(1) - square(r);
+  const R stator = motor.resistance_stator_ohm, rotor = at.model.rotor_loss_ohm;
+  return {.power_W = more * (stator * square(current) + rotor * square_q) +
+                     at.sign * at.model.torque_factor * asked.product * at.speed_radps,
+          .by_square_d = more * (stator * current_by_twice - rotor * square(r)),
+          .current_A = current,
+          .current_by_square_d = half * current_by_twice / current};
 }
 
 /// Currents for an airgap torque at a speed.
@@ -347,9 +388,9 @@ R flux_square_d_A2(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, FluxAsked
 /// Source: Novotny and Lipo, Vector Control and Dynamics of AC Drives (rotor-flux steady state,
 /// from memory). Checked by: tests/model/motor_test.cpp (agrees with circuit_point).
 template <class R>
-FluxPoint<R> flux_point_for_torque(const InductionMotor<R>& motor, FluxAtSpeed<R>& at,
-                                   FluxAsked<R>& asked, const DriveLimits<R>& limits) {
-  const R id = sqrt(flux_square_d_A2(motor, at, asked, limits.voltage_limit_V));
+FluxPoint<R> flux_point_at(const InductionMotor<R>& motor, const FluxAtSpeed<R>& at,
+                           const FluxAsked<R>& asked, R square_d_A2) {
+  const R id = sqrt(square_d_A2);
   return detail::flux_point<R>(motor, at.speed_radps, id, at.sign * asked.product / id);
 }
 
@@ -362,8 +403,9 @@ template <class R>
 FluxPoint<R> flux_point_for_torque(const InductionMotor<R>& motor, const ShaftDemand<R>& airgap,
                                    const DriveLimits<R>& limits) {
   auto at = flux_at_speed<R>(motor, airgap.speed_radps, sign_of_torque(airgap.torque_shaft_Nm));
-  auto asked = flux_asked<R>(motor, at, airgap.torque_shaft_Nm);
-  return flux_point_for_torque(motor, at, asked, limits);
+  const auto asked = flux_asked<R>(motor, at, airgap.torque_shaft_Nm);
+  return flux_point_at(motor, at, asked,
+                       flux_square_d_A2(motor, at, asked, limits.voltage_limit_V));
 }
 
 /// How far inside voltage and current limit a shaft torque is, as the lesser share of the two
@@ -371,10 +413,9 @@ FluxPoint<R> flux_point_for_torque(const InductionMotor<R>& motor, const ShaftDe
 /// Valid, ignores: as flux_point_for_torque. Checked by: tests/model/motor_test.cpp (zero at the
 /// largest torque).
 template <class R>
-R limits_spare(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, FluxAsked<R>& asked,
-               const DriveLimits<R>& limits) {
-  const R x = flux_square_d_A2(motor, at, asked, limits.voltage_limit_V);
-  const R square_current = x + square(asked.product) / x;
+R limits_spare(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, const FluxAsked<R>& asked,
+               R square_d_A2, const DriveLimits<R>& limits) {
+  const R square_current = square_d_A2 + square(asked.product) / square_d_A2;
   const R one = num<R>(1);
   return min(one - flux_least(motor, at, asked).square_voltage_V2 / square(limits.voltage_limit_V),
              one - square_current / square(limits.current_limit_A));
@@ -385,8 +426,9 @@ R limits_spare(const InductionMotor<R>& motor, const ShaftDemand<R>& demand,
                const DriveLimits<R>& limits) {
   const R airgap = demand.torque_shaft_Nm + drag_torque(motor, demand.speed_radps);
   auto at = flux_at_speed<R>(motor, demand.speed_radps, sign_of_torque(airgap));
-  auto asked = flux_asked<R>(motor, at, airgap);
-  return limits_spare(motor, at, asked, limits);
+  const auto asked = flux_asked<R>(motor, at, airgap);
+  const R x = flux_square_d_A2(motor, at, asked, limits.voltage_limit_V);
+  return limits_spare(motor, at, asked, x, limits);
 }
 
 /// The largest airgap torque of positive sign at a speed: at a ratio r = iq/id it is k r times the
@@ -441,9 +483,10 @@ R torque_shaft_min(const InductionMotor<R>& motor, R speed_radps, const DriveLim
 /// Ignores saturation, iron current and stray load loss.
 /// Source: as flux_point_for_torque. Checked by: tests/model/motor_test.cpp (balance 1e-12).
 template <class R>
-ShaftPoint<R> drive_point(const InductionMotor<R>& motor, FluxAtSpeed<R>& at, FluxAsked<R>& asked,
-                          R torque_shaft_Nm, const DriveLimits<R>& limits) {
-  const FluxPoint<R> p = flux_point_for_torque(motor, at, asked, limits);
+ShaftPoint<R> drive_point_at(const InductionMotor<R>& motor, const FluxAtSpeed<R>& at,
+                             const FluxAsked<R>& asked, R torque_shaft_Nm, R square_d_A2,
+                             const DriveLimits<R>& limits) {
+  const FluxPoint<R> p = flux_point_at(motor, at, asked, square_d_A2);
   const R square_current = square(p.current_d_A) + square(p.current_q_A);
   const R square_voltage = square(p.voltage_d_V) + square(p.voltage_q_V);
   const R slack = num<R>(1 + limit_slack);
@@ -465,8 +508,9 @@ ShaftPoint<R> drive_point(const InductionMotor<R>& motor, const ShaftDemand<R>& 
                           const DriveLimits<R>& limits) {
   const R airgap = demand.torque_shaft_Nm + drag_torque(motor, demand.speed_radps);
   auto at = flux_at_speed<R>(motor, demand.speed_radps, sign_of_torque(airgap));
-  auto asked = flux_asked<R>(motor, at, airgap);
-  return drive_point<R>(motor, at, asked, demand.torque_shaft_Nm, limits);
+  const auto asked = flux_asked<R>(motor, at, airgap);
+  const R x = flux_square_d_A2(motor, at, asked, limits.voltage_limit_V);
+  return drive_point_at(motor, at, asked, demand.torque_shaft_Nm, x, limits);
 }
 
 }  // namespace ww::model

@@ -40,12 +40,12 @@ class Asked {
   Asked(const Motor<R>& motor, NothingKept&, const model::ShaftDemand<R>& demand)
       : motor_(motor), demand_(demand) {}
   const model::ShaftDemand<R>& demand() const { return demand_; }
-  model::ShaftPoint<R> point(const model::DriveLimits<R>& limits) {
+  model::ShaftPoint<R> point(const model::DriveLimits<R>& limits) const {
     return drive_point<R>(motor_, demand_, limits);
   }
   /// How far inside its own limits the motor is, as a share; negative outside: by the largest
   /// torque at the voltage there is, or told by the motor itself.
-  R margin(const model::DriveLimits<R>& limits, R scale_Nm) {
+  R margin(const model::DriveLimits<R>& limits, R scale_Nm) const {
     return (torque_shaft_max(motor_, demand_.speed_radps, limits) - demand_.torque_shaft_Nm) /
            scale_Nm;
   }
@@ -55,6 +55,7 @@ class Asked {
   model::ShaftDemand<R> demand_;
 };
 
+/// Its flux is settled before its point and its margin are asked for.
 template <class R>
 class Asked<R, model::InductionMotor> {
  public:
@@ -66,11 +67,21 @@ class Asked<R, model::InductionMotor> {
         flux_(flux_asked<R>(
             motor, kept, demand.torque_shaft_Nm + model::drag_torque(motor, demand.speed_radps))) {}
   const model::ShaftDemand<R>& demand() const { return demand_; }
-  model::ShaftPoint<R> point(const model::DriveLimits<R>& limits) {
-    return model::drive_point<R>(motor_, kept_, flux_, demand_.torque_shaft_Nm, limits);
+  /// Settles the flux where `there_is` tells the voltage at a square of the d current.
+  template <class ThereIs>
+  void settle(const ThereIs& there_is) {
+    square_d_A2_ = model::flux_square_d_A2(motor_, kept_, flux_, there_is);
+  }
+  model::FluxPower<R> power(R square_d_A2) const {
+    return model::flux_power(motor_, kept_, flux_, square_d_A2);
+  }
+  R square_d_A2() const { return square_d_A2_; }
+  model::ShaftPoint<R> point(const model::DriveLimits<R>& limits) const {
+    return model::drive_point_at(motor_, kept_, flux_, demand_.torque_shaft_Nm, square_d_A2_,
+                                 limits);
   }
   R margin(const model::DriveLimits<R>& limits, R) {
-    return model::limits_spare<R>(motor_, kept_, flux_, limits);
+    return model::limits_spare(motor_, kept_, flux_, square_d_A2_, limits);
   }
 
  private:
@@ -78,6 +89,7 @@ class Asked<R, model::InductionMotor> {
   model::FluxAtSpeed<R>& kept_;
   model::ShaftDemand<R> demand_;
   model::FluxAsked<R> flux_;
+  R square_d_A2_ = flux_.square_d_A2;
 };
 
 }  // namespace ww::ride

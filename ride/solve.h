@@ -100,64 +100,100 @@ R power_cap_W(const PackState<R>& pack) {
   return num<R>(0.2499) * square(pack.source.emf_V) * per_ohm;
 }
 
+/// What a motor's point costs at the pack.
+template <class R>
+Operating<R> cost_of_point(const BikeParams<R>& bike, const model::ShaftPoint<R>& shaft,
+                           const PackState<R>& pack, R power_cap) {
+  const R loss = controller_loss_W(bike.controller, shaft.current_phase_peak_A);
+  const R power = shaft.power_electrical_W + loss + bike.auxiliary_W;
+  const R current = model::current_at_power_A(pack.source, min(power, power_cap));
+  return {.shaft = shaft,
+          .loss_controller_W = loss,
+          .power_pack_W = power,
+          .current_pack_A = current,
+          .voltage_pack_V = model::terminal_voltage_V(pack.source, current),
+          .feasible = shaft.feasible};
+}
+
+template <class R>
+model::DriveLimits<R> limits_at(const BikeParams<R>& bike, R voltage_pack_V) {
+  return {.voltage_limit_V = bike.modulation * voltage_pack_V,
+          .current_limit_A = bike.current_limit_A,
+          .weakening = bike.weakening};
+}
+
+/// A PM motor that may not weaken and a brushed one have one point whatever the voltage. Else the
+/// current follows the voltage, which follows the power: secants on what the voltage asked for
+/// lacks of the one that comes, at most twelve. A lane that lacks nothing stays where it is.
+/// Carries derivatives: then all are made.
+template <class R, template <class> class Motor>
+Operating<R> settled_point(const BikeParams<R>& bike, const Asked<R, Motor>& asked,
+                           const PackState<R>& pack, R power_cap) {
+  const auto at_voltage = [&](R voltage) {
+    return cost_of_point(bike, asked.point(limits_at(bike, voltage)), pack, power_cap);
+  };
+  const R emf = pack.source.emf_V, nothing = num<R>(1e-12) * emf;
+  Operating<R> at = at_voltage(emf);
+  if (!any(bike.weakening > num<R>(0.5))) return at;
+  // A point that needed less than either voltage is the same at both.
+  const mask_of<R> ample = (at.shaft.voltage_V < num<R>(1 - 1e-9) * bike.modulation * emf) &
+                           (at.shaft.voltage_V <= bike.modulation * at.voltage_pack_V);
+  if (all(ample)) return at;
+  R before = emf, volts = at.voltage_pack_V, gain = num<R>(1);
+  R lack_before = volts - before;
+  mask_of<R> there = num<R>(0) > num<R>(1);
+  for (int round = 0; round < 12; ++round) {
+    const Operating<R> next = at_voltage(volts);
+    at = either(there, at, next);
+    const R lack = next.voltage_pack_V - volts;
+    const R fell = lack_before - lack;
+    gain = select(abs(fell) > nothing, (volts - before) / fell, gain);
+    before = volts;
+    lack_before = lack;
+    if constexpr (!carries_slopes<R>) {
+      there = there | !(abs(lack) > nothing);
+      if (all(there)) break;
+      gain = select(there, num<R>(0), gain);
+    }
+    volts = min(max(volts + lack * gain, num<R>(0.5) * emf), num<R>(2) * emf);
+  }
+  return at;
+}
+
+/// An induction motor's flux and the pack's voltage settle together: the power, and with it the
+/// voltage that is left, is told by the d current.
+template <class R>
+Operating<R> settled_point(const BikeParams<R>& bike, Asked<R, model::InductionMotor>& asked,
+                           const PackState<R>& pack, R power_cap) {
+  const R emf = pack.source.emf_V, ohm = pack.source.resistance_ohm, two = num<R>(2);
+  const ControllerLoss<R>& loss = bike.controller;
+  asked.settle([&](const R& square_d_A2) {
+    const auto p = asked.power(square_d_A2);
+    const R power = p.power_W + controller_loss_W(loss, p.current_A) + bike.auxiliary_W;
+    const R power_by = p.by_square_d + (loss.linear_V + two * loss.quadratic_ohm * p.current_A) *
+                                           p.current_by_square_d;
+    const R root = sqrt(square(emf) - num<R>(4) * ohm * min(power, power_cap));
+    const R volts = num<R>(0.5) * bike.modulation * (emf + root);
+    const R volts_by = select(power < power_cap, -bike.modulation * ohm / root, num<R>(0));
+    return model::SquareVoltage<R>{square(volts), two * volts * volts_by * power_by};
+  });
+  // Whether it is inside the voltage that is left is asked of every motor's point, see operate.
+  return cost_of_point(bike, asked.point(limits_at(bike, emf)), pack, power_cap);
+}
+
 /// What a shaft torque costs at a motor speed.
 template <class R, template <class> class Motor>
-Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor, Asked<R, Motor>& asked,
-                     const PackState<R>& pack) {
-  const model::ShaftDemand<R> demand = asked.demand();
-  const R allowed = current_allowed_A(pack);
+Operating<R> operate(const BikeParams<R>& bike, Asked<R, Motor>& asked, const PackState<R>& pack) {
+  const model::ShaftDemand<R>& demand = asked.demand();
   const R power_cap = power_cap_W(pack);
-  const auto at_voltage = [&](R voltage) {
-    const auto shaft = asked.point({.voltage_limit_V = bike.modulation * voltage,
-                                    .current_limit_A = bike.current_limit_A,
-                                    .weakening = bike.weakening});
-    const R loss = controller_loss_W(bike.controller, shaft.current_phase_peak_A);
-    const R power = shaft.power_electrical_W + loss + bike.auxiliary_W;
-    const R current = model::current_at_power_A(pack.source, min(power, power_cap));
-    return Operating<R>{.shaft = shaft,
-                        .loss_controller_W = loss,
-                        .power_pack_W = power,
-                        .current_pack_A = current,
-                        .voltage_pack_V = model::terminal_voltage_V(pack.source, current),
-                        .feasible = shaft.feasible};
-  };
-  Operating<R> at = at_voltage(pack.source.emf_V);
-  // The point of a PM motor that may not weaken, and of a brushed one, does not depend on the
-  // voltage: one round is exact. Else the current follows the voltage, which follows the power:
-  // secants on what the voltage asked for lacks of the one that comes, at most twelve. A lane that
-  // lacks nothing stays where it is. Carries derivatives: then all are made. A point that needed
-  // less than either voltage is the same at both.
-  const mask_of<R> ample =
-      (at.shaft.voltage_V < num<R>(1 - 1e-9) * bike.modulation * pack.source.emf_V) &
-      (at.shaft.voltage_V <= bike.modulation * at.voltage_pack_V);
-  if ((voltage_shapes_point(motor) || any(bike.weakening > num<R>(0.5))) && !all(ample)) {
-    const R emf = pack.source.emf_V, nothing = num<R>(1e-12) * emf;
-    R before = emf, volts = at.voltage_pack_V, gain = num<R>(1);
-    R lack_before = volts - before;
-    mask_of<R> there = num<R>(0) > num<R>(1);
-    for (int round = 0; round < 12; ++round) {
-      const Operating<R> next = at_voltage(volts);
-      at = either(there, at, next);
-      const R lack = next.voltage_pack_V - volts;
-      const R fell = lack_before - lack;
-      gain = select(abs(fell) > nothing, (volts - before) / fell, gain);
-      before = volts;
-      lack_before = lack;
-      if constexpr (!carries_slopes<R>) {
-        there = there | !(abs(lack) > nothing);
-        if (all(there)) break;
-        gain = select(there, num<R>(0), gain);
-      }
-      volts = min(max(volts + lack * gain, num<R>(0.5) * emf), num<R>(2) * emf);
-    }
-  }
+  Operating<R> at = settled_point(bike, asked, pack, power_cap);
   const mask_of<R> inside =
       at.shaft.voltage_V <= bike.modulation * at.voltage_pack_V * num<R>(1 + model::limit_slack);
   const R slack = num<R>(1 + 1e-9);
-  at.feasible = at.shaft.feasible & inside & (at.current_pack_A <= allowed * slack) &
-                (at.power_pack_W <= power_cap) &
-                (demand.torque_shaft_Nm <= bike.torque_limit_Nm * slack) &
-                (demand.speed_radps <= bike.speed_limit_radps);
+  at.feasible =
+      at.shaft.feasible & inside & (at.current_pack_A <= current_allowed_A(pack) * slack) &
+      (at.power_pack_W <= power_cap) & (demand.torque_shaft_Nm <= bike.torque_limit_Nm * slack) &
+      (demand.speed_radps <= bike.speed_limit_radps);
   return at;
 }
 
@@ -166,7 +202,7 @@ Operating<R> operate(const BikeParams<R>& bike, const Motor<R>& motor,
                      const model::ShaftDemand<R>& demand, const PackState<R>& pack) {
   auto kept = kept_at(motor, demand);
   Asked<R, Motor> asked(motor, kept, demand);
-  return operate(bike, motor, asked, pack);
+  return operate(bike, asked, pack);
 }
 
 /// A place and the margin there.
@@ -389,19 +425,14 @@ R torque_by_search_Nm(const BikeParams<R>& bike, const Motor<R>& motor, R speed_
                       const PackState<R>& pack, const mask_of<R>& none) {
   const R zero = num<R>(0);
   const R allowed = current_allowed_A(pack);
-  const auto limits_at = [&](R voltage) {
-    return model::DriveLimits<R>{.voltage_limit_V = bike.modulation * voltage,
-                                 .current_limit_A = bike.current_limit_A,
-                                 .weakening = bike.weakening};
-  };
-  const R unloaded = torque_shaft_max(motor, speed_radps, limits_at(pack.source.emf_V));
+  const R unloaded = torque_shaft_max(motor, speed_radps, limits_at(bike, pack.source.emf_V));
   const R top = max(min(bike.torque_limit_Nm, unloaded), zero);
   const R scale = max(top, num<R>(1e-3));
   auto kept = kept_at<R>(motor, {zero, speed_radps});
   const auto margin = [&](R torque) {
     Asked<R, Motor> asked(motor, kept, {torque, speed_radps});
-    const Operating<R> at = operate(bike, motor, asked, pack);
-    const R by_voltage = asked.margin(limits_at(at.voltage_pack_V), scale);
+    const Operating<R> at = operate(bike, asked, pack);
+    const R by_voltage = asked.margin(limits_at(bike, at.voltage_pack_V), scale);
     const R by_current = (allowed - at.current_pack_A) / max(allowed, num<R>(1e-3));
     // A pack so soft that no voltage bears the torque leaves the motor short of what it stands at.
     const R volts = bike.modulation * at.voltage_pack_V;
