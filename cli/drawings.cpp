@@ -6,6 +6,7 @@
 #include "draw/pdf.h"
 #include "draw/svg.h"
 #include "plan/dream.h"
+#include "plan/parts_list.h"
 #include "prints/prints.h"
 #include "views/plots.h"
 #include "views/views.h"
@@ -80,10 +81,12 @@ draw::Chart chart_of(const views::ChartEntry& entry, const Opened& opened, const
     checked.ridden = plan::sketch(opened.build, shipped.library).build;
     checked.ride = ride_of(checked.ridden, shipped, options);
   }
+  const auto list = plan::parts_list(checked.ridden, shipped.library, shipped_goods());
   return entry.make({.build = &checked.ridden,
                      .ride = &checked.ride,
                      .units = options.units,
-                     .findings = entry.needs_findings ? &checked.findings : nullptr});
+                     .findings = entry.needs_findings ? &checked.findings : nullptr,
+                     .list = &list});
 }
 
 }  // namespace

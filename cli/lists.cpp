@@ -112,7 +112,8 @@ std::string parts_report(const Opened& opened, const plan::PartsList& list, cons
              list.contingency);
   out += sum("Tools not yet there:", list.tooling);
   out += "  In all: " + plan::money_text(list.total) + currency(opened) + ", likely between " +
-         plan::money_text(list.total_low) + " and " + plan::money_text(list.total_high) + "\n";
+         plan::round_money_text(list.total_low) + " and " +
+         plan::round_money_text(list.total_high) + "\n";
   if (list.spent > 0)
     out += sum("Of that here or ordered:", list.spent) +
            sum("Still to be paid:", list.total - list.spent);

@@ -158,7 +158,8 @@ std::string findings_text(const Build& build, const Checked& checked, const Opti
 
 /// What a half-empty sheet is told first.
 std::string sketch_text(const Build& build, const Checked& checked, const Options& options) {
-  std::string out = wrapped(plan::blunt_sentence(checked.ridden, checked.ride, options.units), 2);
+  std::string out =
+      wrapped(plan::blunt_sentence(build, checked.ridden, checked.ride, options.units), 2);
   const auto calendar = plan::calendar(build);
   out += wrapped("Money is in `wattwright parts`; a first build takes " +
                      fixed(calendar.hours_low, 0) + " to " + fixed(calendar.hours_high, 0) +

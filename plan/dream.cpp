@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "build/classes.h"
 #include "plan/listing.h"
+#include "ride/curves.h"
 #include "ride/params.h"
 
 namespace ww::plan {
@@ -199,20 +200,22 @@ Sketch sketch(const Build& build, const build::Library& library) {
   return s;
 }
 
-std::string blunt_sentence(const Build& completed, const ride::Ride& ride, figure::System units) {
+std::string blunt_sentence(const Build& own, const Build& completed, const ride::Ride& ride,
+                           figure::System units) {
   if (!ride.possible || !completed.wishes.ride_distance.known()) return {};
   using ride::Answer;
   const double energy = ride.nominal[Answer::energy_pack];
   const auto values = ride::nominal_values(completed, ride::soft_figures(completed));
   const double pack_mass = ride::pack_mass_kg(completed, values.view());
-  const double at_50 = ride.nominal[Answer::consumption_50];
   std::string text = figure::print(completed.wishes.ride_distance.value, Kind::length, units);
   if (completed.wishes.hold_speed.known()) {
     const double share = completed.wishes.fast_share.or_else(0.5);
     text += ", " + fixed(100 * share, 0) + " % of it at " +
             figure::print(completed.wishes.hold_speed.value, Kind::speed, units);
   }
-  text += ": sketched with a pack of " + figure::print(energy, Kind::energy, units) + ", " +
+  const bool has_pack = own.cell && own.pack && own.pack->series > 0;
+  text += (has_pack ? ": the pack is " : ": sketched with a pack of ") +
+          figure::print(energy, Kind::energy, units) + ", " +
           figure::print(pack_mass, Kind::mass, units);
   const auto counted_on = [&](Answer answer) {
     const double distance = ride.band(answer).p10;
@@ -221,10 +224,12 @@ std::string blunt_sentence(const Build& completed, const ride::Ride& ride, figur
   };
   text += ". Count on " + counted_on(Answer::range_mixed_reserve) + ", and on the coldest day on " +
           counted_on(Answer::range_cold_reserve) + ".";
-  if (std::isfinite(at_50))
-    text += " At a steady " + figure::print(50 / 3.6, Kind::speed, units) +
-            " the same pack goes about " +
-            figure::print(0.82 * energy / at_50, Kind::length, units) + ".";
+  constexpr double slow_mps = 50 / 3.6;
+  const auto slowly = ride::distance_curve(completed, ride, {slow_mps}, 1);
+  if (!slowly.empty() && slowly[0].nominal_m > 1000)
+    text += " At a steady " + figure::print(slow_mps, Kind::speed, units) +
+            " the same pack goes about " + figure::print(slowly[0].nominal_m, Kind::length, units) +
+            ".";
   return text;
 }
 

@@ -28,8 +28,10 @@ struct Sketch {
 /// above the wish. A specification to shop for, no product: the library is invented.
 Sketch sketch(const Build& build, const build::Library& library);
 
-/// One blunt sentence on what the wish costs; empty where there is none to say.
-std::string blunt_sentence(const Build& completed, const ride::Ride& ride, figure::System units);
+/// One blunt sentence on what the wish costs; empty where there is none to say. `own` is the sheet
+/// as it was written, `completed` what was ridden.
+std::string blunt_sentence(const Build& own, const Build& completed, const ride::Ride& ride,
+                           figure::System units);
 
 /// Hours and months to a finished bike, p10 to p90: common practice, no source.
 struct Calendar {

@@ -525,4 +525,9 @@ std::string money_text(Cents amount) {
          (whole % 100 == 0 ? "" : "." + std::string(2 - rest.size(), '0') + rest);
 }
 
+std::string round_money_text(Cents amount) {
+  const Cents half = amount < 0 ? -50 : 50;
+  return money_text((amount + half) / 100 * 100);
+}
+
 }  // namespace ww::plan

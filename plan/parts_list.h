@@ -87,4 +87,7 @@ void note_sketched(PartsList& list, const PartsList& own);
 /// "1 234.50" without a currency.
 std::string money_text(Cents cents);
 
+/// "1 235": to the whole, for sums of estimates and for what is give or take.
+std::string round_money_text(Cents cents);
+
 }  // namespace ww::plan

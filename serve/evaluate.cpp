@@ -63,7 +63,8 @@ Spoken spoken(const ride::Ride& ride, Answer answer, figure::System units) {
   const auto text = [&](double v) {
     if (std::isnan(v)) return std::string("-");
     if (std::isinf(v)) return std::string(info.kind == figure::Kind::time ? "never" : "cannot");
-    if (info.kind == figure::Kind::length && ride::cannot_ride(v)) return std::string("cannot");
+    if (info.kind == figure::Kind::length && ride::cannot_ride(v))
+      return std::string(cannot_keep_up);
     return figure::print(v, info.kind, units);
   };
   const double low = info.more_is_better ? band.p10 : band.p90,

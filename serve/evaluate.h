@@ -42,6 +42,9 @@ struct Wanted {
 };
 const std::vector<Wanted>& headline();
 
+/// Said of a distance that the drive is too weak to be ridden at all.
+inline constexpr std::string_view cannot_keep_up = "cannot keep up";
+
 /// An answer as "count on / likely / good day" in the units asked for.
 struct Spoken {
   std::string count_on, likely, good_day;

@@ -33,6 +33,16 @@ std::vector<api::DriveFigure> gearing_of(const Looked& looked) {
       Kind::length);
   say("rear_circle", "rear sprocket, pitch circle", model::pitch_diameter_m(pitch, rear),
       Kind::length);
+  const double reach = fact("rear_sprocket_radius");
+  const double air = number("donor.swingarm_to_sprocket") - reach;
+  const auto length = [&](double m) { return figure::print(m, Kind::length, looked.units); };
+  if (std::isfinite(reach))
+    out.push_back({"swingarm_air", "air from it, chain on, to the swingarm and tyre",
+                   std::isnan(air) ? "not measured"
+                   : air < 0       ? "none, " + length(-air) + " too large"
+                                   : length(air)});
+  say("chain_play", "chain's play from the swingarm's travel, at best",
+      fact("chain_play_over_travel"), Kind::length);
   return out;
 }
 

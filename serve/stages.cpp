@@ -143,7 +143,7 @@ api::Field field_of(const Entry& entry, System units) {
     out.high = build::show_number(info.high, id, units);
   }
   for (std::size_t i = 1; i < info.options.size(); ++i)
-    out.options.push_back({std::string(info.options[i]), words_of(info.options[i])});
+    out.options.push_back({std::string(info.options[i]), std::string(info.option_labels[i])});
   if (info.prior.known()) {
     out.prior = build::show_number(info.prior.value, id, units);
     out.prior_source = std::string(info.prior.source);

@@ -226,7 +226,7 @@ api::BigFigure distance_figure(const Looked& looked) {
                              ? " (" + build::show(looked.own, day, looked.units) + ")"
                              : "";
   const auto said = [](const std::string& words) {
-    return words == "cannot" ? std::string("nothing, for it may not keep up") : words;
+    return words == cannot_keep_up ? std::string("nothing, for it may not keep up") : words;
   };
   out.also = "On the coldest day" + at + ": count on " + said(cold.count_on) + "; likely " +
              said(cold.likely) + ", at best " + said(cold.good_day) + ".";
@@ -260,12 +260,16 @@ api::BigFigure money_figure(const Looked& looked) {
   const auto& list = looked.list;
   const std::string& currency = looked.own.project.currency;
   const auto text = [&](plan::Cents amount) {
-    return plan::money_text((amount + 50) / 100 * 100) + (currency.empty() ? "" : " " + currency);
+    return plan::round_money_text(amount) + (currency.empty() ? "" : " " + currency);
   };
   const double wish = build::number_at(looked.own, build::id_of("wishes.budget"));
-  const auto against =
+  auto against =
       held({double(list.total_high) / 100, double(list.total) / 100, wish, Kind::money, false},
            looked.units);
+  if (against.met == "short") {
+    const auto budget = std::llround(wish * 100);
+    against.by = text(list.total_high - budget) + (list.total <= budget ? " on a bad day" : "");
+  }
   const auto calendar = plan::calendar(looked.own);
   const auto months = [](double m) { return fixed(m, m < 10 && m != std::floor(m) ? 1 : 0); };
   return {.key = "money",
@@ -501,7 +505,9 @@ api::Line line_of(const plan::Line& line) {
           .chosen = line.chosen,
           .quantity = quantity_text(line),
           .price = priced ? plan::money_text(line.price) : "",
-          .half_width = priced ? plan::money_text(line.half_width) : "",
+          .half_width = !priced                  ? ""
+                        : line.half_width < 1000 ? plan::money_text(line.half_width)
+                                                 : plan::round_money_text(line.half_width),
           .price_from = std::string(word(line.from)),
           .evidence = priced ? std::string(word(line.evidence)) : "",
           .lead = line.lead_weeks < 0 ? "" : figure::print(line.lead_weeks * 7 * 86400, Kind::time),
@@ -608,11 +614,11 @@ api::PartsList parts_list_of(const Looked& looked) {
   for (const auto& line : list.lines) out.lines.push_back(line_of(line));
   for (const auto& line : list.small_parts) out.small_parts.push_back(line_of(line));
   for (const auto& line : list.tools) out.tools.push_back(line_of(line));
-  out.total = plan::money_text(list.total);
-  out.low = plan::money_text(list.total_low);
-  out.high = plan::money_text(list.total_high);
-  out.contingency =
-      plan::money_text(list.contingency) + " (" + fixed(100 * list.contingency_share, 0) + " %)";
+  out.total = plan::round_money_text(list.total);
+  out.low = plan::round_money_text(list.total_low);
+  out.high = plan::round_money_text(list.total_high);
+  out.contingency = plan::round_money_text(list.contingency) + " (" +
+                    fixed(100 * list.contingency_share, 0) + " %)";
   out.priced = std::to_string(list.quotes) + " of " + std::to_string(list.priced) +
                " prices are quotes or better; the rest are the library's invented prices or common "
                "practice";
@@ -657,7 +663,7 @@ api::State state_of(const Looked& looked, const Standing& standing) {
     if (build::slot_present(looked.own, slot)) out.slots_present.emplace_back(slot.key);
   }
   out.four = four_of(looked);
-  out.blunt = plan::blunt_sentence(checked.ridden, checked.ride, looked.units);
+  out.blunt = plan::blunt_sentence(looked.own, checked.ridden, checked.ride, looked.units);
   out.sketched = checked.sketched;
   out.assumptions = assumptions_of(looked);
   out.next = next_job(looked, standing.known);

@@ -190,13 +190,24 @@ Told learn_told(const steps::Lesson& lesson, const std::vector<steps::Move>& mov
 
 namespace {
 
+/// What is told to be noted under a table of the sheet has its own entries on the page.
+std::string without_tables(std::string text) {
+  for (std::size_t at; (at = text.find(" under [[")) != std::string::npos;) {
+    const std::size_t end = text.find("]]", at);
+    if (end == std::string::npos) break;
+    if (at > 0 && text[at - 1] == ',') --at;
+    text.erase(at, end + 2 - at);
+  }
+  return text;
+}
+
 api::Step step_shown(const steps::Step& step, const std::vector<const steps::Step*>& next,
                      figure::System units) {
   const bool differs =
       step.alone == steps::Verdict::outside || step.alone == steps::Verdict::doubtful;
   api::Step out{.id = step.id,
                 .title = step.title,
-                .doing = step.doing,
+                .doing = without_tables(step.doing),
                 .tool = step.tool,
                 .caution = step.caution,
                 .band = step.tick ? "" : steps::band_text(step, units),

@@ -229,7 +229,7 @@ Reply<api::Garage> Workbench::garage() const {
   }
   const auto& classes = *build::schema()[build::id_of("donor.bike_class")].info;
   for (std::size_t i = 1; i < classes.options.size(); ++i)
-    out.classes.push_back({std::string(classes.options[i]), words_of(classes.options[i])});
+    out.classes.push_back({std::string(classes.options[i]), std::string(classes.option_labels[i])});
   out.units = impl_->imperial ? "imperial" : "metric";
   out.lan = impl_->setup.lan;
   out.version = impl_->setup.version;

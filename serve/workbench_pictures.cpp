@@ -15,7 +15,8 @@ views::Subject subject_of(const Looked& looked) {
           .ride = &looked.checked.ride,
           .units = looked.units,
           .detail = nullptr,
-          .findings = &looked.checked.findings};
+          .findings = &looked.checked.findings,
+          .list = &looked.list};
 }
 
 tl::unexpected<Refusal> no_print(const std::string& key) {

@@ -15,6 +15,9 @@ struct AxisUnit {
   double factor = 1, offset = 0;
   double operator()(double si) const { return (si - offset) / factor; }
 };
+/// "17 °C" for the "17 degC" that a sheet can be typed with.
+std::string degrees_by_hand(std::string text);
+
 /// `typical` (SI) decides between units of one kind: 10 km, not 10 000 m.
 AxisUnit axis_unit(figure::Kind kind, figure::System units, double typical);
 inline AxisUnit speed_unit(const Subject& s) {

@@ -11,7 +11,7 @@ namespace ww::views {
 
 namespace {
 
-constexpr std::array<ChartEntry, 12> entries{{
+constexpr std::array<ChartEntry, 14> entries{{
     {"thrust", "thrust, and what holds it down at each speed", &thrust_chart, true, false},
     {"acceleration", "speed over time at full throttle", &acceleration_chart, true, false},
     {"gearing", "thrust with more and fewer teeth", &gearing_chart, true, false},
@@ -25,6 +25,8 @@ constexpr std::array<ChartEntry, 12> entries{{
     {"hill-heat", "temperatures on a long hill", &hill_heat_chart, true, false},
     {"ageing", "capacity over the years", &ageing_chart, true, false},
     {"parts", "which part fits which", &part_by_part_chart, false, true},
+    {"money", "what the money in all may come to", &money_chart, false, false},
+    {"months", "how long it may take", &months_chart, false, false},
 }};
 
 }  // namespace
@@ -40,11 +42,17 @@ const ChartEntry* find_chart(std::string_view key) {
   return nullptr;
 }
 
+std::string degrees_by_hand(std::string text) {
+  for (std::size_t at; (at = text.find("deg")) != std::string::npos;)
+    text.replace(at, 3, "\xC2\xB0");
+  return text;
+}
+
 AxisUnit axis_unit(figure::Kind kind, figure::System units, double typical) {
   const std::string_view name = figure::unit_shown(kind, units, typical);
   for (const figure::Unit& unit : figure::unit_table()) {
     if (unit.kind == kind && unit.spelling == name)
-      return {std::string(name), unit.factor, unit.offset};
+      return {degrees_by_hand(std::string(name)), unit.factor, unit.offset};
   }
   return {std::string(name), 1, 0};
 }

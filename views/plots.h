@@ -9,18 +9,20 @@
 
 #include "draw/chart.h"
 #include "fit/engine.h"
+#include "plan/parts_list.h"
 #include "ride/detail.h"
 
 namespace ww::views {
 
-/// What the charts are made from. The last two may be null: the detail is then computed where a
-/// chart needs it, and the part-by-part chart says that the checks have not run.
+/// What the charts are made from. The last three may be null: the detail is then computed where a
+/// chart needs it, and the charts of findings, money and time say what has not been worked out.
 struct Subject {
   const build::Build* build;  ///< as ridden: completed by a sketch where parts are missing
   const ride::Ride* ride;
   figure::System units = figure::System::metric;
   const ride::Detail* detail = nullptr;
   const std::vector<fit::Finding>* findings = nullptr;
+  const plan::PartsList* list = nullptr;  ///< for money and time
 };
 
 draw::Chart thrust_chart(const Subject& subject);           // "thrust"
@@ -35,6 +37,8 @@ draw::Chart acceleration_chart(const Subject& subject);     // "acceleration"
 draw::Chart throttle_chart(const Subject& subject);         // "throttle"
 draw::Chart hill_heat_chart(const Subject& subject);        // "hill-heat"
 draw::Chart ageing_chart(const Subject& subject);           // "ageing"
+draw::Chart money_chart(const Subject& subject);            // "money"
+draw::Chart months_chart(const Subject& subject);           // "months"
 
 /// A chart by its name.
 struct ChartEntry {

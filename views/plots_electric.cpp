@@ -43,8 +43,10 @@ Chart sag_chart(const Subject& s) {
   chart.y = {.label = "voltage at the pack's terminals", .unit = "V"};
   if (!chart.missing.empty()) return chart;
   const auto sag = ride::sag_curve(*s.build, 25);
-  const std::string warm = figure::print(sag.usual_K, Kind::temperature, s.units),
-                    cold = figure::print(sag.coldest_K, Kind::temperature, s.units);
+  const auto degrees = [&](double kelvin) {
+    return degrees_by_hand(figure::print(kelvin, Kind::temperature, s.units));
+  };
+  const std::string warm = degrees(sag.usual_K), cold = degrees(sag.coldest_K);
   Plot plot;
   plot.curves = {
       {.label = warm + ", half charge", .points = {}, .ink = Ink::accent, .width = 2.2},

@@ -215,6 +215,9 @@ TEST(Money, IsShownWithItsCents) {
   EXPECT_EQ(money_text(5), "0.05");
   EXPECT_EQ(money_text(-25000), "-250");
   EXPECT_EQ(money_text(123456700), "1 234 567");
+  EXPECT_EQ(round_money_text(123450), "1 235");
+  EXPECT_EQ(round_money_text(123449), "1 234");
+  EXPECT_EQ(round_money_text(-25050), "-251");
 }
 
 TEST(MeasuringList, NamesEveryFigureAFindingWaitsFor) {
@@ -262,7 +265,7 @@ TEST(Sketch, ADreamOfEveryClassCanBeRidden) {
       EXPECT_GT(ride.nominal[ride::Answer::speed_hold_hour], 0.85 * kmh / 3.6) << c << " " << kmh;
       EXPECT_GT(ride.nominal[ride::Answer::range_mixed_reserve], 30e3) << c << " " << kmh;
       EXPECT_LT(ride.nominal[ride::Answer::mass], 400) << c << " " << kmh;
-      EXPECT_FALSE(blunt_sentence(s.build, ride, figure::System::metric).empty());
+      EXPECT_FALSE(blunt_sentence(dream, s.build, ride, figure::System::metric).empty());
     }
   }
 }

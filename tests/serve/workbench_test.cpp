@@ -258,6 +258,28 @@ TEST(Editing, APreviewWritesNothingAndSaysWhatWouldChange) {
   EXPECT_EQ(place.post("builds/1/preview", edit(2, {change("motor.mass", "x")}))["status"], 400);
 }
 
+TEST(Editing, TeethFollowToTheSwingarm) {
+  Place place;
+  place.demo("commuter");
+  const auto figure = [](const Json& from, const char* key) {
+    for (const auto& line : from["gearing"])
+      if (line["key"] == key) return line["text"].get<std::string>();
+    return std::string();
+  };
+  const auto with_rear = [&](const char* teeth) {
+    return place.post("builds/1/preview", edit(1, {change("gearing.rear_teeth", teeth)}));
+  };
+  // p / sin(pi / z) and the roller, against the 168 mm that are free: 15.875 mm, 10.16 mm.
+  const Json now = place.get("builds/1");
+  EXPECT_EQ(now["values"]["chain.pitch"]["si"], 0.015875);
+  EXPECT_EQ(figure(now, "swingarm_air"), "18.83 mm");
+  EXPECT_EQ(figure(with_rear("70"), "swingarm_air").substr(0, 6), "none, ");
+  EXPECT_NE(figure(with_rear("58"), "chain_play"), figure(now, "chain_play"));
+  const Json unknown =
+      place.post("builds/1/preview", edit(1, {change("donor.swingarm_to_sprocket", "")}));
+  EXPECT_EQ(figure(unknown, "swingarm_air"), "not measured");
+}
+
 TEST(Editing, AWayOutDoesWhatItPromised) {
   Place place;
   place.demo("beginner");

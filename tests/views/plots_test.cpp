@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "plan/dream.h"
+#include "plan/parts_list.h"
 #include "tests/support/drawings.h"
 #include "tests/support/world.h"
 
@@ -25,8 +26,9 @@ struct World {
   build::Build build;
   ride::Ride ride;
   std::vector<fit::Finding> findings;
+  plan::PartsList list;
   Subject subject(figure::System units = figure::System::metric) const {
-    return {.build = &build, .ride = &ride, .units = units, .findings = &findings};
+    return {.build = &build, .ride = &ride, .units = units, .findings = &findings, .list = &list};
   }
 };
 const World& world(const std::string& name) {
@@ -39,6 +41,7 @@ const World& world(const std::string& name) {
     w.ride = ride::ride(w.build, support::cycles(), {.draws = 64, .pushes = false});
     w.findings =
         fit::check(own, w.ride, support::library(), support::cycles(), {.ways_out = false});
+    w.list = plan::parts_list(w.build, support::library(), {});
   }
   return w;
 }
@@ -100,6 +103,36 @@ double at_x(const draw::Curve& curve, double x) {
     if (a.x <= x && x <= b.x) return a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x);
   }
   return std::nan("");
+}
+
+TEST(Chances, PassThroughTheTenthsThatTheListAndTheCalendarName) {
+  for (const char* name : {"commuter", "beginner", "dream"}) {
+    const auto& w = world(name);
+    const auto money = curve_of(money_chart(w.subject()), "chance");
+    EXPECT_NEAR(at_x(money, double(w.list.total_low) / 100), 10, 0.1) << name;
+    EXPECT_NEAR(at_x(money, double(w.list.total) / 100), 50, 0.1) << name;
+    EXPECT_NEAR(at_x(money, double(w.list.total_high) / 100), 90, 0.1) << name;
+    const auto months = curve_of(months_chart(w.subject()), "chance");
+    const auto calendar = plan::calendar(w.build);
+    EXPECT_NEAR(at_x(months, calendar.months_low), 10, 0.2) << name;
+    EXPECT_NEAR(at_x(months, calendar.months_usual), 50, 0.2) << name;
+    EXPECT_NEAR(at_x(months, calendar.months_high), 90, 0.2) << name;
+    for (const auto* curve : {&money, &months}) {
+      for (std::size_t i = 1; i < curve->points.size(); ++i) {
+        EXPECT_LT(curve->points[i - 1].x, curve->points[i].x) << name;
+        EXPECT_LT(curve->points[i - 1].y, curve->points[i].y) << name;
+      }
+    }
+  }
+}
+
+TEST(Chances, WhatIsThereIsHeldAgainstTheMiddle) {
+  auto w = world("commuter");
+  const double middle = double(w.list.total) / 100;
+  build::set_number(w.build, build::id_of("wishes.budget"), middle);
+  EXPECT_NE(money_chart(w.subject()).says.find("is enough: about 50 in 100"), std::string::npos);
+  build::set_number(w.build, build::id_of("wishes.budget"), middle / 3);
+  EXPECT_NE(money_chart(w.subject()).says.find("less than 1 in 100"), std::string::npos);
 }
 
 TEST(Thrust, CrossesTheRoadLoadAtTheTopSpeed) {

@@ -44,10 +44,10 @@ export function Book() {
                   <Fig text={c.likely} />
                 </td>
                 <td>
-                  <Spread low={c.count_on} high={c.good_day} ready />
+                  <Spread low={c.count_on} high={c.good_day} ready beside={c.likely} />
                 </td>
                 <td>
-                  <Wish wish={c.wish} met={c.met} by={c.by} />
+                  <Wish wish={c.wish} met={c.met} by={c.by} less={c.less} />
                 </td>
               </tr>
             ))}

@@ -8,7 +8,7 @@ import { memo } from './memo'
 import { draftKey, get, setDraft, use } from './store'
 import { edit } from './talk'
 import { unitOf, whole, written } from './typed'
-import { degrees } from './words'
+import { degrees, sentence } from './words'
 
 function spellings(field: Field): string {
   const kind = get().schema?.units.find((u) => u.kind === field.kind)
@@ -171,8 +171,8 @@ export const FieldRow = memo(function FieldRow({ field, value, build, where = ''
       </div>
       {problem && (
         <p class="row-problem" id={id + '-bad'} role="alert">
-          <b>Not taken.</b> {problem.what}
-          {expects ? <> Expected: {expects}.</> : null} {problem.way_out ?? ''}
+          <b>Not taken.</b> {sentence(problem.what)}
+          {expects ? <> Expected: {expects}.</> : null} {sentence(problem.way_out ?? '')}
         </p>
       )}
       <div class="row-more">

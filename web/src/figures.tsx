@@ -4,7 +4,10 @@ import type { Answer, BigFigure, State } from './api'
 import { use } from './store'
 import { degrees, Fig, percent, Spread, when, Wish } from './words'
 
-type Cell = { also?: string; key: string; label: string; likely: string; count_on: string; good_day: string; wish: string; met: string; by: string }
+type Cell = { also?: string; key: string; label: string; likely: string; count_on: string; good_day: string; wish: string; met: string; by: string; less: boolean }
+
+/// Of these less is better; the big figures do not say it.
+const lessIsBetter = new Set(['mass', 'money'])
 
 /// In the order of the question 'what do I get': the first key of each that there is.
 const wanted: { label: string; keys: string[] }[] = [
@@ -28,7 +31,8 @@ export function cellsOf(state: State): Cell[] {
   for (const a of state.answers) all.set(a.key, a)
   return wanted.flatMap(({ label, keys }) => {
     const found = keys.map((k) => all.get(k)).find(Boolean)
-    return found ? [{ ...percented(found), key: keys[0]!, label }] : []
+    const less = !!found && ('more_is_better' in found ? !found.more_is_better : lessIsBetter.has(found.key))
+    return found ? [{ ...percented(found), key: keys[0]!, label, less }] : []
   })
 }
 
@@ -78,8 +82,8 @@ function CellOf({ cell, was, ready }: { cell: Cell; was: string | undefined; rea
         {moved && <s class="ghost"><span class="sr">before: </span>{was}</s>}
       </span>
       <span class="cell-foot">
-        <Spread low={cell.count_on} high={cell.good_day} ready={ready} />
-        <Wish wish={cell.wish} met={cell.met} by={cell.by} />
+        <Spread low={cell.count_on} high={cell.good_day} ready={ready} beside={cell.likely} />
+        <Wish wish={cell.wish} met={cell.met} by={cell.by} less={cell.less} />
         {cell.key === 'money' && cell.also && <span>{cell.also.split(',')[0]}</span>}
       </span>
     </div>
@@ -104,7 +108,7 @@ export function Four() {
               {was !== undefined && was !== f.count_on && <s class="ghost"><span class="sr">before: </span>{was}</s>}
               <span class="four-foot">
                 {f.likely && f.likely !== f.count_on ? <span>likely {f.likely}</span> : null}
-                <Wish wish={f.wish} met={f.met} by={f.by} />
+                <Wish wish={f.wish} met={f.met} by={f.by} less={lessIsBetter.has(f.key)} />
                 {f.also && <span>{degrees(f.also)}</span>}
               </span>
             </dd>

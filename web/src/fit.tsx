@@ -212,7 +212,7 @@ function Way({ way, rule }: { way: WayOut; rule: string }) {
   )
 }
 
-const shownKeys = ['speed_top', 'time_0_50', 'range_hold_reserve', 'range_mixed_reserve', 'grade_max', 'mass', 'money', 'months']
+const shownKeys = ['speed_top', 'time_0_50', 'range_hold_reserve', 'range_mixed_reserve', 'grade_max', 'mass']
 
 /// What a change would do, beside what there is.
 export function Consequences({ preview: p, keys = shownKeys }: { preview: Preview; keys?: string[] }) {
@@ -220,10 +220,13 @@ export function Consequences({ preview: p, keys = shownKeys }: { preview: Previe
   if (!state) return null
   const now = new Map(state.answers.map((a) => [a.key, a]))
   const rows = p.answers.filter((a) => keys.includes(a.key) && now.get(a.key)?.likely !== a.likely)
+  const money = (four: { key: string; likely: string }[]) => four.find((x) => x.key === 'money')?.likely ?? ''
+  const [costs, wouldCost] = [money(state.four), money(p.four)]
+  const dearer = costs !== wouldCost
   const clashes = p.counts.clash - state.counts.clash
   return (
     <div class="would">
-      {rows.length > 0 && (
+      {(rows.length > 0 || dearer) && (
         <table>
           <thead>
             <tr>
@@ -242,10 +245,19 @@ export function Consequences({ preview: p, keys = shownKeys }: { preview: Previe
                 </td>
               </tr>
             ))}
+            {dearer && (
+              <tr>
+                <th scope="row">money in all, likely</th>
+                <td>{costs}</td>
+                <td>
+                  <b>{wouldCost}</b>
+                </td>
+              </tr>
+            )}
           </tbody>
         </table>
       )}
-      {rows.length === 0 && <p class="soft">None of the figures in the title block moves.</p>}
+      {rows.length === 0 && !dearer && <p class="soft">None of the figures in the title block moves.</p>}
       {p.findings_changed.length > 0 && (
         <ul class="changed">
           {p.findings_changed.slice(0, 8).map((f) => (

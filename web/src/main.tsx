@@ -10,7 +10,7 @@ import { TitleBlock } from './figures'
 import { Fit } from './fit'
 import { List } from './list'
 import { Now } from './now'
-import { Parts, SlotPage } from './parts'
+import { Hold, Parts, SlotPage } from './parts'
 import { GaragePage, History, Journal, Variants } from './records'
 import { Road } from './road'
 import { FillIn } from './stage'
@@ -338,7 +338,7 @@ function Page() {
         <BuildPage />
       ) : (
         <main class="work" id="work" tabIndex={-1}>
-          {route.view === 'start' ? <Start /> : <GaragePage />}
+          {route.view === 'start' ? <Start /> : route.view === 'hold' ? <Hold /> : <GaragePage />}
         </main>
       )}
       {route.build > 0 && ready && <TitleBlock />}

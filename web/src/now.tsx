@@ -5,8 +5,8 @@ import type { Assumption } from './api'
 import { Fields } from './field'
 import { Four } from './figures'
 import { hasPicture, Picture } from './howto'
-import { use } from './store'
-import { Caution, degrees, plural } from './words'
+import { labelOf, linkTo, use } from './store'
+import { Caution, degrees, fromTo, plural } from './words'
 
 export function Now() {
   const state = use((s) => s.build)
@@ -41,7 +41,10 @@ export function Now() {
 
 function NextJob() {
   const job = use((s) => s.build?.next ?? null)
+  const build = use((s) => s.build?.build ?? 0)
   if (!job) return null
+  // A job that swaps a part has no figure to fill in.
+  const part = job.path.endsWith('.part') ? job.path.slice(0, -'.part'.length) : ''
   return (
     <section class="job">
       <h2>
@@ -53,7 +56,13 @@ function NextJob() {
         {job.minutes > 0 ? `About ${plural(job.minutes, 'minute', 'minutes')}. ` : ''}
         {job.because}
       </p>
-      {job.path.includes('.') && <Fields paths={[job.path]} where="job-" />}
+      {part ? (
+        <p>
+          <a href={linkTo('b', build, 'parts', part)}>To the {labelOf(part)}, its findings and ways out</a>
+        </p>
+      ) : (
+        job.path.includes('.') && <Fields paths={[job.path]} where="job-" />
+      )}
     </section>
   )
 }
@@ -84,9 +93,7 @@ function Rest({ assumption: a, open }: { assumption: Assumption; open: boolean }
         <summary>
           <b>{a.label}</b>
           <span class="tag">{a.from}</span>
-          <span class="spread">
-            {a.low} to {a.high}
-          </span>
+          <span class="spread">{fromTo(a.low, a.high)}</span>
         </summary>
         {shown && (
           <div class="rest-in">

@@ -139,7 +139,7 @@ function Shelf({ slot }: { slot: Slot }) {
   const sought = find.trim().toLowerCase()
   const shown = (parts ?? [])
     .filter((p) => !sought || (p.name + ' ' + p.facts.join(' ')).toLowerCase().includes(sought))
-    .sort((a, b) => rank[a.says] - rank[b.says])
+    .sort((a, b) => Number(b.own) - Number(a.own) || rank[a.says] - rank[b.says])
   const takeIn = (p: ShelfPart) => {
     const change = p.own ? { path: slot.key, text: 'own:' + p.own_id } : { path: slot.key + '.part', text: p.id }
     void edit([change], `${slot.label}: ${p.name}`)
@@ -171,7 +171,7 @@ function Shelf({ slot }: { slot: Slot }) {
               {p.facts.map((f) => (
                 <span key={f}>{f}</span>
               ))}
-              {p.price && <span>{p.price}</span>}
+              {p.price && <span>price: {p.price}</span>}
             </p>
             <p class="shelf-says">
               <Verdict says={p.says} /> {p.why}
@@ -239,11 +239,12 @@ function Pick({ name, shelf, part, choose }: { name: string; shelf: string; part
   )
 }
 
-function Hold() {
+/// Two parts against each other; with no build open, too.
+export function Hold() {
   const [a, setA] = useState({ shelf: 'motor', part: '' })
   const [b, setB] = useState({ shelf: 'controller', part: '' })
   const [found, setFound] = useState<Finding[] | null>(null)
-  const build = use((s) => s.build?.build ?? 0)
+  const build = use((s) => s.route.build)
   useEffect(() => {
     setFound(null)
     if (!a.part || !b.part) return
@@ -252,11 +253,10 @@ function Hold() {
     ask<Finding[]>('hold/' + path, stop.signal).then(setFound).catch(tell)
     return () => stop.abort()
   }, [a.part, b.part, a.shelf, b.shelf])
+  const open = found?.filter((f) => f.says === 'unmeasured') ?? []
   return (
     <section>
-      <p class="back">
-        <a href={linkTo('b', build, 'parts')}>All parts</a>
-      </p>
+      <p class="back">{build ? <a href={linkTo('b', build, 'parts')}>All parts</a> : <a href="#/">To the garage</a>}</p>
       <h1 class="stage-title">Do these two fit each other?</h1>
       <p class="soft">Only what can be said without a bike.</p>
       <div class="two">
@@ -264,16 +264,28 @@ function Hold() {
         <Pick name="against this" shelf={b.shelf} part={b.part} choose={(shelf, part) => setB({ shelf, part })} />
       </div>
       {found && !found.length && <p>No finding stands between the two.</p>}
-      {found && (
-        <ul class="finding-list">
-          {found.map((f) => (
-            <li key={f.rule}>
-              <FindingCard finding={f} bare />
-            </li>
-          ))}
-        </ul>
+      {found && <Cards findings={found.filter((f) => f.says !== 'unmeasured')} />}
+      {open.length > 0 && (
+        <details class="fold" open={open.length === found?.length}>
+          <summary>
+            <Sign says="unmeasured" /> {open.length} more cannot be said: a figure lacks, or the bike
+          </summary>
+          <Cards findings={open} />
+        </details>
       )}
     </section>
+  )
+}
+
+function Cards({ findings }: { findings: Finding[] }) {
+  return (
+    <ul class="finding-list">
+      {findings.map((f) => (
+        <li key={f.rule}>
+          <FindingCard finding={f} bare />
+        </li>
+      ))}
+    </ul>
   )
 }
 

@@ -2,10 +2,11 @@
 // A listing, pasted as text, becomes the builder's own part: what was found in it stands beside the
 // words it came from; what is missing becomes a message to the seller.
 import { useEffect, useRef, useState } from 'preact/hooks'
-import type { Correction, OwnPart, Paste as Pasted, PasteFigure } from './api'
+import type { Correction, OwnPart, Paste as Pasted, PasteFigure, ShelfPart } from './api'
 import { fieldOf, get, go, linkTo, use } from './store'
-import { edit, post, Refusal, tell } from './talk'
+import { ask, edit, post, Refusal, tell } from './talk'
 import { unitOf, whole } from './typed'
+import { Verdict } from './words'
 
 type Mark = { begin: number; end: number; kind: string; n: string }
 
@@ -102,6 +103,7 @@ function Read({ pasted: p, text, fix, slot }: ReadProps) {
   const schema = use((s) => s.schema)
   const build = use((s) => s.build)
   const [note, setNote] = useState('')
+  const [held, setHeld] = useState<ShelfPart | null>(null)
   const marks: Mark[] = [
     ...p.figures.map((f, i) => ({ begin: f.begin, end: f.end, kind: f.sure, n: String(i + 1) })),
     ...p.questions.map((q) => ({ begin: q.begin, end: q.end, kind: 'ask', n: '?' })),
@@ -114,7 +116,12 @@ function Read({ pasted: p, text, fix, slot }: ReadProps) {
       const own = await post<OwnPart>('own-parts', { shelf: p.kind, text: p.part_text, from: text })
       if (putIn && place && (await edit([{ path: place, text: 'own:' + own.id }], 'own part: ' + p.title))) {
         go('b', build?.build ?? 0, 'parts', place)
-      } else setNote('It stands on your shelf.')
+        return
+      }
+      setNote('It stands on your shelf.')
+      if (!place || !build) return
+      const parts = await ask<ShelfPart[]>(`shelves/${p.kind}?build=${build.build}&slot=${place}`)
+      setHeld(parts.find((x) => x.own_id === own.id) ?? null)
     } catch (error) {
       tell(error)
     }
@@ -183,6 +190,11 @@ function Read({ pasted: p, text, fix, slot }: ReadProps) {
         {p.kind && <button onClick={() => void takeIn(false)}>Only put it on your shelf</button>}
         {note && <span role="status">{note}</span>}
       </p>
+      {held && (
+        <p class="shelf-says" role="status">
+          In this bike: <Verdict says={held.says} /> {held.why}
+        </p>
+      )}
     </div>
   )
 }
@@ -191,9 +203,9 @@ function Found({ figure: f, n, fix }: { figure: PasteFigure; n: number; fix: (c:
   const [text, setText] = useState(f.text)
   useEffect(() => setText(f.text), [f.text])
   const id = 'found-' + f.key
+  const field = fieldOf(f.path)
   const put = () => {
     if (text.trim() === f.text) return
-    const field = fieldOf(f.path)
     fix({ key: f.key, text: field ? whole(text, unitOf(field, get().schema)) : text.trim() })
   }
   return (
@@ -201,13 +213,23 @@ function Found({ figure: f, n, fix }: { figure: PasteFigure; n: number; fix: (c:
       <label for={id}>
         <span class="found-no">{n}</span> {f.label}
       </label>
-      <input
-        id={id}
-        value={text}
-        onInput={(e) => setText(e.currentTarget.value)}
-        onBlur={put}
-        onKeyDown={(e) => e.key === 'Enter' && put()}
-      />
+      {field?.type === 'choice' && field.options.some((o) => o.word === f.text) ? (
+        <select id={id} value={f.text} onChange={(e) => fix({ key: f.key, text: e.currentTarget.value })}>
+          {field.options.map((o) => (
+            <option key={o.word} value={o.word}>
+              {o.label}
+            </option>
+          ))}
+        </select>
+      ) : (
+        <input
+          id={id}
+          value={text}
+          onInput={(e) => setText(e.currentTarget.value)}
+          onBlur={put}
+          onKeyDown={(e) => e.key === 'Enter' && put()}
+        />
+      )}
       <span class={'tag sure-' + f.sure}>{sureWords[f.sure]}</span>
       {f.words && <q>{f.words}</q>}
       {f.why && <span class="soft">{f.why}</span>}

@@ -343,6 +343,9 @@ export function GaragePage() {
           Bring in a sheet
           <input class="sr" type="file" accept=".toml,text/plain" onChange={(e) => void take(e.currentTarget.files?.[0])} />
         </label>
+        <a class="button" href="#/hold">
+          Hold two parts together
+        </a>
       </p>
       {problem && <p class="row-problem" role="alert">{problem}</p>}
       <h2>Filled in, to look at</h2>

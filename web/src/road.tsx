@@ -6,7 +6,7 @@ import { Gearing } from './gearing'
 import { Plot } from './plot'
 import { StageHead, useOf } from './stage'
 import { go, use } from './store'
-import { Fig, percent, Spread, Wish } from './words'
+import { Fig, fromTo, percent, Spread, Wish } from './words'
 import { useState } from 'preact/hooks'
 
 export function Road() {
@@ -81,8 +81,8 @@ function AnswerLine({ answer: a }: { answer: Answer }) {
             {before !== undefined && before !== a.likely && <s class="ghost"><span class="sr">before: </span>{before}</s>}
           </span>
           <span class="answer-foot">
-            <Spread low={a.count_on} high={a.good_day} ready={ready} />
-            <Wish wish={a.wish} met={a.met} by={a.by} />
+            <Spread low={a.count_on} high={a.good_day} ready={ready} beside={a.likely} />
+            <Wish wish={a.wish} met={a.met} by={a.by} less={!a.more_is_better} />
           </span>
         </summary>
         {a.moved_by.length > 0 ? (
@@ -92,7 +92,7 @@ function AnswerLine({ answer: a }: { answer: Answer }) {
                 <button class="quiet" onClick={() => to(m.path)}>
                   {m.label}
                 </button>{' '}
-                <span class="tag">{m.from}</span> {m.low} to {m.high}, {Math.round(m.share * 100)} % of the spread
+                <span class="tag">{m.from}</span> {fromTo(m.low, m.high)}, {Math.round(m.share * 100)} % of the spread
               </li>
             ))}
           </ul>

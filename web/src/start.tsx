@@ -19,7 +19,7 @@ const entries: Entry[] = [
   { path: 'surroundings.coldest', ask: 'The coldest day you ride', like: '0', imperial: '32' },
   { path: 'wishes.hold_speed', ask: 'The speed to hold', like: '90', imperial: '55' },
   { path: 'wishes.ride_distance', ask: 'The longest ride between plugs', like: '60', imperial: '40' },
-  { path: 'wishes.fast_share', ask: 'How much of it is fast, 0 to 1', like: '0.5', imperial: '0.5' },
+  { path: 'wishes.fast_share', ask: 'How much of it is fast', like: '50', imperial: '50' },
   { path: 'rider.mass', ask: 'Your weight with gear', like: '88', imperial: '190' },
   { path: 'wishes.budget', ask: 'Money there is, the donor included', like: '7000', imperial: '7000' },
 ]
@@ -180,6 +180,7 @@ function Others() {
         ))}
       </ul>
       <p class="soft">Invented bikes, riders and parts.</p>
+      <p><a href="#/hold">Hold two parts together, without a bike</a></p>
       {garage.builds.length > 0 && <p><a href="#/">To the builds in this garage</a></p>}
     </section>
   )

@@ -6,7 +6,7 @@ import type { Field, Schema } from './api'
 const number = String.raw`[+\-−]?\d+(?:[.,]\d+)?(?:\s*\/\s*\d+)?`
 const bare = new RegExp(`^(${number})$`)
 const spread = new RegExp(`^(${number})\\s*(?:\\+-|±|\\+\\/-)\\s*(${number})$`)
-const tail = new RegExp(`^${number}\\s*([^\\d\\s+±].*?)(?:\\s*(?:\\+-|±).*)?$`)
+const tail = new RegExp(`^${number}\\s*([^\\d\\s+±.,/].*?)(?:\\s*(?:\\+-|±).*)?$`)
 
 const unitIn = (text: string | undefined): string => tail.exec(text ?? '')?.[1]?.trim() ?? ''
 
@@ -35,6 +35,8 @@ export function unitOf(field: Field, schema: Schema | null, now = ''): string {
   if (field.type !== 'figure') return ''
   const typed = unitIn(now)
   if (typed && !typed.includes(' dc') && !typed.includes(' rms')) return typed
+  // What stands there as a bare number, 0.4, is not read as 0.4 % when it becomes 0.5.
+  if (bare.test(now.trim())) return ''
   if (field.kind === 'time') return timeUnits[field.path] ?? timeUnits[field.key] ?? 's'
   const [low, high] = [unitIn(field.low), unitIn(field.high)]
   if (low && low === high) return high

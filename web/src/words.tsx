@@ -40,6 +40,9 @@ export function Verdict({ says }: { says: Says }) {
 /// A text of the program with degrees as they are written by hand.
 export const degrees = (text: string): string => text.replace(/\bdeg([CF])\b/g, '°$1')
 
+/// What the program says as part of a line, as a sentence of its own.
+export const sentence = (text: string): string => (text ? text[0]!.toUpperCase() + text.slice(1) + (/[.!?]$/.test(text) ? '' : '.') : '')
+
 /// '117 km/h' with the number large and the unit small.
 export function Fig({ text: plain, class: name = '' }: { text: string; class?: string }) {
   const text = degrees(plain)
@@ -57,21 +60,32 @@ export function Fig({ text: plain, class: name = '' }: { text: string; class?: s
 export const percent = (text: string): string =>
   /^\d*\.?\d+$/.test(text) ? Number((Number(text) * 100).toPrecision(3)) + ' %' : text
 
-/// From low to high; while only a few draws are in, it says so.
-export function Spread({ low, high, ready }: { low: string; high: string; ready: boolean }) {
-  if (!ready) return <span class="spread pending">spread is being worked out</span>
-  if (!low && !high) return null
-  if (low === high) return <span class="spread">{low}</span>
-  return (
-    <span class="spread">
-      {low} to {high}
-    </span>
-  )
+const unitEnd = /^([+\-−]?\d[\d\s.,]*?)\s*([^\d\s.,].*)?$/
+
+/// '5.1 s', '4.7 s' as '4.7 to 5.1 s': the smaller first, a unit they share said once.
+export function fromTo(one: string, other: string): string {
+  if (one === other) return one
+  const [a, b] = [unitEnd.exec(one), unitEnd.exec(other)]
+  if (!a || !b || (a[2] ?? '') !== (b[2] ?? '')) return `${one} to ${other}`
+  const value = (cut: RegExpExecArray) => Number(cut[1]!.replace(/\s/g, '').replace('−', '-'))
+  const [low, high] = value(a) <= value(b) ? [a, b] : [b, a]
+  return `${low[1]} to ${high[1]}${high[2] ? ' ' + high[2] : ''}`
 }
 
-export function Wish({ wish, met, by }: { wish: string; met: string; by: string }) {
+/// From low to high; while only a few draws are in, it says so. What says no more than the figure
+/// beside it is left out.
+export function Spread({ low, high, ready, beside = '' }: { low: string; high: string; ready: boolean; beside?: string }) {
+  if (!ready) return <span class="spread pending">spread is being worked out</span>
+  if ((!low && !high) || (low === high && low === beside)) return null
+  return <span class="spread">{degrees(fromTo(low, high))}</span>
+}
+
+type WishProps = { wish: string; met: string; by: string; less?: boolean }
+
+/// A wish and whether it is met; `less`: the wish is a most, as with money and mass.
+export function Wish({ wish, met, by, less = false }: WishProps) {
   if (!wish || met === 'none') return null
-  const word = met === 'met' ? 'met' : met === 'short' ? (by ? 'short by ' + by : 'not met') : 'not known yet'
+  const word = met === 'met' ? 'met' : met === 'short' ? (by ? (less ? 'over by ' : 'short by ') + by : 'not met') : 'not known yet'
   return (
     <span class={'wish wish-' + met}>
       <svg class="tick" width="12" height="12" viewBox="0 0 12 12" aria-hidden="true">

@@ -71,7 +71,8 @@ export async function fromDist(context) {
   if (process.env.PAGE_FROM !== 'dist') return
   await context.route(/^http:\/\/[^/]+\/(app\.js|app\.css|icon\.svg)?$/, async (route) => {
     const name = new URL(route.request().url()).pathname.slice(1) || 'index.html'
-    const response = await route.fetch()
+    const response = await route.fetch({ maxRedirects: 0 })
+    if (response.status() !== 200) return route.fulfill({ response })
     const body = readFileSync(new URL('../dist/' + name, import.meta.url))
     const headers = { ...response.headers(), 'content-type': kinds[name.split('.').pop()], 'content-length': String(body.length) }
     await route.fulfill({ status: 200, headers, body })
