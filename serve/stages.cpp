@@ -104,7 +104,9 @@ std::vector<std::string> road_open(const Looked& looked) {
   for (const auto& answer : answers_of(looked)) {
     if (answer.met == "short") {
       out.push_back(answer.label + ": wished " + answer.wish +
-                    (answer.by.empty() ? "" : ", short by " + answer.by));
+                    (answer.by.empty()       ? ""
+                     : answer.more_is_better ? ", short by " + answer.by
+                                             : ", over by " + answer.by));
     }
   }
   return out;

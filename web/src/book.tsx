@@ -1,12 +1,16 @@
 // SPDX-License-Identifier: MIT
 // The build book: everything on paper. What is printed is what stands here.
-import type { PartsList } from './api'
+import type { Field, PartsList } from './api'
 import { Drawing } from './drawing'
 import { cellsOf, Four } from './figures'
 import { Whole } from './list'
 import { useOf } from './stage'
 import { labelOf, use } from './store'
-import { allCautions, Caution, Fig, Spread, Verdict, when, Wish } from './words'
+import { afterCaution, allCautions, Caution, Fig, Spread, Verdict, when, Wish } from './words'
+
+/// A choice as people say it, any other figure as it was typed.
+const saidAs = (field: Field, text: string): string =>
+  field.options.find((o) => o.word === text)?.label ?? text
 
 export function Book() {
   const state = use((s) => s.build)
@@ -56,7 +60,7 @@ export function Book() {
       </section>
       <section>
         <h2>Before you go on</h2>
-        {state.caution && <Caution>{state.caution.replace(/^CAUTION:\s*/i, '')}</Caution>}
+        {state.caution && <Caution>{afterCaution(state.caution)}</Caution>}
         {slots.filter((s) => allCautions[s.key]).map((s) => (
           <p key={s.key}>
             <b>{s.label}.</b> {allCautions[s.key]}
@@ -73,7 +77,7 @@ export function Book() {
         {open.map((f) => (
           <div class="book-finding" key={f.rule}>
             <Verdict says={f.says} /> <b>{f.title}.</b> {f.because}{' '}
-            {f.missing.length > 0 && <>Waits for: {f.missing.map((m) => labelOf(m.path)).join(', ')}.</>}
+            {f.missing.length > 0 && f.says !== 'unmeasured' && <>Waits for: {f.missing.map((m) => labelOf(m.path)).join(', ')}.</>}
             {f.known && <em> Known, because {f.known.why}</em>}
           </div>
         ))}
@@ -91,7 +95,7 @@ export function Book() {
                   {fields.map((f) => (
                     <tr key={f.path}>
                       <th scope="row">{f.label}</th>
-                      <td>{state.values[f.path]!.text}</td>
+                      <td>{saidAs(f, state.values[f.path]!.text)}</td>
                       <td>{f.type === 'text' ? '' : state.values[f.path]!.evidence}</td>
                       <td class="soft">{state.values[f.path]!.note}</td>
                     </tr>

@@ -19,7 +19,7 @@ import { Steps } from './steps'
 import { get, linkTo, routeOf, set, use } from './store'
 import type { Sheet } from './store'
 import { Wiring } from './wiring'
-import { askText, load, open, post, reload, refreshGarage, show, step, tell } from './talk'
+import { askText, load, open, post, refreshGarage, show, step, tell } from './talk'
 import type { State } from './api'
 
 const beside = ['now', 'donor', 'wishes', 'parts', 'fit'] // the views that have the drawing beside them
@@ -134,8 +134,9 @@ function Menu() {
       .catch(tell)
   }
   const units = (system: string) => {
+    // Every text, limit, drawing and plot comes in them: all is read anew. What was typed is kept.
     post('units', { units: system })
-      .then(() => Promise.all([refreshGarage(), reload()]))
+      .then(() => location.reload())
       .catch(tell)
   }
   const save = async () => {

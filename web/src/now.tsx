@@ -6,7 +6,7 @@ import { Fields } from './field'
 import { Four } from './figures'
 import { hasPicture, Picture } from './howto'
 import { labelOf, linkTo, use } from './store'
-import { Caution, degrees, fromTo, plural } from './words'
+import { afterCaution, Caution, degrees, fromTo, plural } from './words'
 
 export function Now() {
   const state = use((s) => s.build)
@@ -17,7 +17,7 @@ export function Now() {
       {state.blunt && <p class="blunt">{degrees(state.blunt)}</p>}
       <Four />
       <NextJob />
-      {state.caution && <Caution>{state.caution.replace(/^CAUTION:\s*/i, '').replace(/^./, (c) => c.toUpperCase())}</Caution>}
+      {state.caution && <Caution>{afterCaution(state.caution)}</Caution>}
       {state.notices.map((n) => (
         <p key={n} class="note">
           {n}

@@ -173,7 +173,7 @@ export function show(state: State): void {
   if (before?.build === state.build && before.revision > state.revision) return
   const same = before?.build === state.build
   const moved = same && before.revision !== state.revision
-  if (same && !moved && before.ready === 'full' && state.ready === 'first') return
+  if (same && !moved && before.units === state.units && before.ready === 'full' && state.ready === 'first') return
   const change: Parameters<typeof set>[0] = { build: state, preview: null }
   if (moved) {
     change.former = before

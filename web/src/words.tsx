@@ -112,6 +112,9 @@ export function Caution({ children }: { children: ComponentChildren }) {
   )
 }
 
+/// The program's caution without the word that the sign already says: 'Before riding: ...'.
+export const afterCaution = (text: string): string => text.replace(/^CAUTION:?\s*/i, '').replace(/^./, (c) => c.toUpperCase())
+
 /// What may hurt at the work that a slot stands for, beside the slot.
 const cautions: Record<string, string> = {
   cell:
