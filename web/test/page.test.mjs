@@ -565,6 +565,32 @@ function smallTargets(eye) {
   })
 }
 
+test('on a phone: the part in the hand, from its listing to a verdict', async () => {
+  const there = await chrome.newContext({
+    viewport: { width: 390, height: 844 },
+    hasTouch: true,
+    isMobile: true,
+    storageState: await context.storageState(),
+  })
+  await fromDist(there)
+  const phone = await pageOf(there, errors)
+  await phone.goto(program.base + `#/b/${beginner}/parts`)
+  await phone.getByRole('link', { name: 'Paste a listing' }).tap()
+  await phone.fill('#listing', listing)
+  await phone.getByRole('button', { name: 'Read it' }).tap()
+  await phone.locator('.found li').nth(2).waitFor()
+  // A choice is told in words, not in the sheet's own spelling.
+  const kind = phone.locator('.found li', { hasText: 'kind of motor' }).locator('select')
+  if (await kind.count()) assert.ok(!/_/.test(await kind.evaluate((s) => s.selectedOptions[0].textContent)))
+  assert.ok((await phone.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)) <= 1)
+  assert.deepEqual(await smallTargets(phone), [])
+  assert.deepEqual(await axeFindings(phone), [])
+  await phone.getByRole('button', { name: 'Only put it on your shelf' }).tap()
+  await phone.locator('.shelf-says .verdict').waitFor()
+  assert.match(await phone.textContent('.shelf-says'), /In this bike: .*(clash|tight|fits|unmeasured)/)
+  await there.close()
+})
+
 test('on a phone: a figure is measured with one thumb', async () => {
   const there = await chrome.newContext({
     viewport: { width: 390, height: 844 },
