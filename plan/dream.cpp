@@ -224,7 +224,7 @@ std::string blunt_sentence(const Build& own, const Build& completed, const ride:
   };
   text += ". Count on " + counted_on(Answer::range_mixed_reserve) + ", and on the coldest day on " +
           counted_on(Answer::range_cold_reserve) + ".";
-  constexpr double slow_mps = 50 / 3.6;
+  const double slow_mps = units == figure::System::imperial ? 30 * 0.44704 : 50 / 3.6;
   const auto slowly = ride::distance_curve(completed, ride, {slow_mps}, 1);
   if (!slowly.empty() && slowly[0].nominal_m > 1000)
     text += " At a steady " + figure::print(slow_mps, Kind::speed, units) +

@@ -455,6 +455,24 @@ std::optional<api::Job> measuring_job(const Looked& looked) {
   return std::nullopt;
 }
 
+/// Who dreams has nothing to hold a tape against: the class of bike comes first.
+std::optional<api::Job> donor_job(const Looked& looked) {
+  if (looked.own.project.next_step != build::Step::dreaming) return std::nullopt;
+  for (const Entry& entry : schema().entries()) {
+    if (entry.slot->key == "donor" && entry.path != "donor.bike_class" &&
+        build::known_at(looked.own, build::id_of(entry.path)))
+      return std::nullopt;
+  }
+  return api::Job{
+      .title = "Find the class of bike that carries it",
+      .how =
+          "Try the classes here and look at what moves; Choose goes through all of "
+          "them, with the pack that this ride wants",
+      .path = "donor.bike_class",
+      .minutes = minutes_to_choose,
+      .because = "There is no bike to measure yet: room and plate are typical figures."};
+}
+
 std::optional<api::Job> choosing_job(const Looked& looked) {
   for (const auto& line : looked.own_list.lines) {
     if (!line.missing) continue;
@@ -472,6 +490,7 @@ std::optional<api::Job> choosing_job(const Looked& looked) {
 
 std::optional<api::Job> next_job(const Looked& looked, const std::vector<KnownAnswer>& known) {
   if (auto job = clash_job(looked, known)) return job;
+  if (auto job = donor_job(looked)) return job;
   if (auto job = measuring_job(looked)) return job;
   return choosing_job(looked);
 }

@@ -52,6 +52,7 @@ TEST(FirstMinute, SixEntriesGiveFourFiguresOneSentenceAndOneJob) {
   EXPECT_TRUE(first["assumptions"].empty()) << "nothing is ranked at first";
   ASSERT_TRUE(first["next"].is_object());
   EXPECT_NE(first["next"]["how"], "");
+  EXPECT_EQ(first["next"]["path"], "donor.bike_class") << "there is no bike to measure yet";
   EXPECT_EQ(first["values"]["motor.part"]["from"], "sketched");
   EXPECT_EQ(first["values"]["rider.mass"]["from"], "sheet");
   EXPECT_EQ(first["values"]["rider.mass"]["si"], 84.0);
@@ -104,6 +105,16 @@ TEST(FirstMinute, TextsAreInTheBuildersUnits) {
   }
   EXPECT_FALSE(std::regex_search(said, std::regex("[0-9] km\\b"))) << said;
   EXPECT_EQ(place.get("garage")["units"], "imperial");
+}
+
+TEST(FirstMinute, ThereIsNothingToMeasureBeforeThereIsABike) {
+  Place place;
+  ASSERT_EQ(dream(place)["next"]["path"], "donor.bike_class");
+  const Json found =
+      place.post("builds/1/edit", edit(1, {change("donor.model", "the one in the barn")}));
+  ASSERT_EQ(found["status"], 200) << found.dump();
+  EXPECT_EQ(found["next"]["path"].get<std::string>().substr(0, 6), "donor.");
+  EXPECT_NE(found["next"]["path"], "donor.bike_class");
 }
 
 TEST(FirstMinute, WhereOneStandsDecidesTheNextStep) {

@@ -9,8 +9,10 @@ type Cell = { also?: string; key: string; label: string; likely: string; count_o
 /// Of these less is better; the big figures do not say it.
 const lessIsBetter = new Set(['mass', 'money'])
 
+type Wanted = { label: string; keys: string[] }
+
 /// In the order of the question 'what do I get': the first key of each that there is.
-const wanted: { label: string; keys: string[] }[] = [
+const wanted: Wanted[] = [
   { label: 'top speed', keys: ['speed_top'] },
   { label: 'punch, to 50', keys: ['time_0_50'] },
   { label: 'range at your speed', keys: ['range_hold_reserve', 'range_mixed_reserve'] },
@@ -18,6 +20,9 @@ const wanted: { label: string; keys: string[] }[] = [
   { label: 'mass', keys: ['mass'] },
   { label: 'money and months', keys: ['money'] },
 ]
+
+/// Who counts in miles an hour asks for sixty of them.
+const punchInMiles: Wanted = { label: 'punch, to 60', keys: ['time_0_60mph'] }
 
 /// Grades in per cent, everything else as it came.
 export function percented<T extends { key: string; likely: string; count_on: string; good_day: string; wish: string; by: string }>(c: T): T {
@@ -29,7 +34,8 @@ export function cellsOf(state: State): Cell[] {
   const all = new Map<string, Answer | BigFigure>()
   for (const f of state.four) all.set(f.key, f)
   for (const a of state.answers) all.set(a.key, a)
-  return wanted.flatMap(({ label, keys }) => {
+  const list = wanted.map((w) => (w.keys[0] === 'time_0_50' && state.units === 'imperial' ? punchInMiles : w))
+  return list.flatMap(({ label, keys }) => {
     const found = keys.map((k) => all.get(k)).find(Boolean)
     const less = !!found && ('more_is_better' in found ? !found.more_is_better : lessIsBetter.has(found.key))
     return found ? [{ ...percented(found), key: keys[0]!, label, less }] : []

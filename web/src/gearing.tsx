@@ -12,6 +12,7 @@ const shown: [string, string][] = [
   ['thrust_standstill', 'thrust from standstill'],
   ['thrust_lift', 'thrust that lifts the front wheel'],
   ['time_0_50', '0 to 50 km/h'],
+  ['time_0_60mph', '0 to 60 mph'],
   ['speed_top', 'top speed'],
   ['grade_max', 'steepest hill'],
   ['range_hold_reserve', 'range at your speed'],
@@ -20,9 +21,10 @@ const shown: [string, string][] = [
 type Line = { key: string; label: string; text: string }
 
 /// The lines of the table: answers, then what the teeth decide besides.
-function linesOf(from: { answers: Answer[]; gearing: Line[] }): Line[] {
+function linesOf(from: { answers: Answer[]; gearing: Line[] }, imperial: boolean): Line[] {
+  const other = imperial ? 'time_0_50' : 'time_0_60mph'
   const answers = new Map(from.answers.map((a) => [a.key, a.likely]))
-  const first = shown.flatMap(([key, label]) => {
+  const first = shown.filter(([key]) => key !== other).flatMap(([key, label]) => {
     const text = answers.get(key)
     return text === undefined ? [] : [{ key, label, text: key.startsWith('grade') ? percent(text) : text }]
   })
@@ -79,8 +81,9 @@ export function Gearing({ plain = false }: { plain?: boolean }) {
     } else latest(next, setWould)
   }
   const moved = teeth.front !== front || teeth.rear !== rear
-  const now = linesOf(state)
-  const then = new Map(moved && would ? linesOf(would).map((l) => [l.key, l.text]) : [])
+  const imperial = state.units === 'imperial'
+  const now = linesOf(state, imperial)
+  const then = new Map(moved && would ? linesOf(would, imperial).map((l) => [l.key, l.text]) : [])
   return (
     <section class="gearing" aria-label="gearing">
       {!plain && (
