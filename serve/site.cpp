@@ -162,6 +162,8 @@ const std::vector<Site::Route>& Site::routes() {
       {"GET", "schema", nothing,
        [](const Call& c) { return Response{.body = api::write(c.bench.schema())}; }},
       {"GET", "garage", nothing, [](const Call& c) { return json(c.bench.garage()); }},
+      {"GET", "garage/backup", nothing,
+       [](const Call& c) { return file_response(c.bench.backup()); }},
       {"GET", "events", nothing,
        [](const Call&) {
          Response out{.media = "text/event-stream"};

@@ -2,7 +2,11 @@
 #include "serve/workbench.h"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 
 #include "base/text.h"
 #include "build/sheet.h"
@@ -440,6 +444,28 @@ Reply<api::Compare> Workbench::compare(api::Integer a, api::Integer b) {
     out.differ.push_back({entry.path, std::string(entry.info->label), in_a, in_b});
   }
   return out;
+}
+
+Reply<File> Workbench::backup() const {
+  // Beside the garage, where there is room for it and nobody else looks; gone when it is read.
+  static std::atomic<unsigned> number{0};
+  const std::string path = impl_->garage->path() + ".handed-out-" + std::to_string(number++ % 1000);
+  const auto gone = [&] {
+    std::error_code ignored;
+    std::filesystem::remove(path, ignored);
+  };
+  gone();
+  const auto done = impl_->garage->backup(path);
+  std::string bytes;
+  if (done) {
+    std::ifstream in(path, std::ios::binary);
+    bytes.assign(std::istreambuf_iterator<char>(in), {});
+  }
+  gone();
+  if (!done) return refused(done.error());
+  return File{.media = "application/vnd.sqlite3",
+              .bytes = std::move(bytes),
+              .name = "garage-" + impl_->today() + ".db"};
 }
 
 Reply<File> Workbench::sheet(api::Integer build) const {

@@ -58,6 +58,8 @@ class Workbench {
   api::Schema schema() const;
   Reply<api::Garage> garage() const;
   Reply<api::Units> choose_units(const api::Units& units);
+  /// The whole garage as one file, while it is in use.
+  Reply<File> backup() const;
 
   // ---- a build
   Reply<api::State> create(const api::NewBuild& made);

@@ -191,7 +191,8 @@ TEST(Draw, ListsWhatItKnows) {
   EXPECT_EQ(run("draw commuter").code, 0);
   const auto names = drawing_names();
   EXPECT_EQ(names.size(), 27U);
-  for (const char* name : {"side", "top", "thrust", "distance", "voltages", "parts", "money", "months"})
+  for (const char* name :
+       {"side", "top", "thrust", "distance", "voltages", "parts", "money", "months"})
     EXPECT_TRUE(std::count(names.begin(), names.end(), name)) << name;
 }
 

@@ -127,6 +127,27 @@ TEST(FirstMinute, WhereOneStandsDecidesTheNextStep) {
   }
 }
 
+TEST(Garage, IsHandedOutWholeWhileItIsInUse) {
+  Place place;
+  place.demo("commuter");
+  ASSERT_EQ(place.post("builds/1/edit", edit(1, {change("rider.mass", "91 kg")}))["status"], 200);
+  const Response copy = place.ask("GET", "/api/garage/backup");
+  ASSERT_EQ(copy.status, 200);
+  const auto folder = std::filesystem::path(place.garage->path()).parent_path();
+  for (const auto& file : std::filesystem::directory_iterator(folder))
+    EXPECT_EQ(file.path().string().find("handed-out"), std::string::npos) << file.path();
+  const auto path = (folder / "copy.db").string();
+  std::ofstream(path, std::ios::binary) << copy.body;
+  const auto opened =
+      garage::Garage::open(path, [] { return std::string("2026-05-01T10:00:00Z"); });
+  ASSERT_TRUE(opened) << opened.error().what;
+  EXPECT_TRUE(opened->opening().notices.empty());
+  const auto row = opened->build(garage::BuildId{1});
+  const auto own = place.garage->build(garage::BuildId{1});
+  ASSERT_TRUE(row && own);
+  EXPECT_EQ(*opened->sheet_file(row->head), *place.garage->sheet_file(own->head));
+}
+
 // ---- editing
 
 TEST(Editing, AllProblemsComeAtOnceAndNothingIsWritten) {

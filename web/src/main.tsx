@@ -19,7 +19,7 @@ import { Steps } from './steps'
 import { get, linkTo, routeOf, set, use } from './store'
 import type { Sheet } from './store'
 import { Wiring } from './wiring'
-import { askText, load, open, post, refreshGarage, show, step, tell } from './talk'
+import { askBlob, load, open, post, refreshGarage, show, step, tell } from './talk'
 import type { State } from './api'
 
 const beside = ['now', 'donor', 'wishes', 'parts', 'fit'] // the views that have the drawing beside them
@@ -139,18 +139,21 @@ function Menu() {
       .then(() => location.reload())
       .catch(tell)
   }
-  const save = async () => {
-    if (!state) return
+  const keep = async (path: string, name: string) => {
     try {
       const link = document.createElement('a')
-      link.href = URL.createObjectURL(new Blob([await askText(`builds/${state.build}/sheet`)], { type: 'text/plain' }))
-      link.download = (state.name.replace(/[^\w\- ]+/g, '').trim() || 'sheet') + '.toml'
+      link.href = URL.createObjectURL(await askBlob(path))
+      link.download = name
       link.click()
       window.setTimeout(() => URL.revokeObjectURL(link.href), 2000)
     } catch (error) {
       tell(error)
     }
   }
+  const save = async () => {
+    if (state) await keep(`builds/${state.build}/sheet`, (state.name.replace(/[^\w\- ]+/g, '').trim() || 'sheet') + '.toml')
+  }
+  const saveAll = () => keep('garage/backup', `garage-${new Date().toISOString().slice(0, 10)}.db`)
   return (
     <details class="menu" ref={box}>
       <summary>More</summary>
@@ -171,6 +174,9 @@ function Menu() {
             </form>
           </>
         )}
+        <button class="quiet" onClick={() => void saveAll()}>
+          Save the whole garage as a file
+        </button>
         <fieldset>
           <legend>units</legend>
           {['metric', 'imperial'].map((u) => (

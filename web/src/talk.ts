@@ -50,6 +50,10 @@ export async function askText(path: string, signal?: AbortSignal): Promise<strin
   return (await call('/api/' + path, signal ? { signal } : {})).text()
 }
 
+export async function askBlob(path: string): Promise<Blob> {
+  return (await call('/api/' + path, {})).blob()
+}
+
 export async function post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
   const options: RequestInit = {
     method: 'POST',

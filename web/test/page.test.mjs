@@ -388,6 +388,31 @@ test('a sheet is saved as a file and brought in again', async () => {
   assert.equal(exported.split('[donor]')[1], text.split('[donor]')[1], 'the same sheet comes back')
 })
 
+test('the whole garage is saved as a file while it is in use', async () => {
+  await page.locator('.menu > summary').click()
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save the whole garage' }).click(),
+  ])
+  await page.keyboard.press('Escape')
+  assert.match(download.suggestedFilename(), /^garage-\d{4}-\d\d-\d\d\.db$/)
+  const copy = readFileSync(await download.path())
+  assert.equal(copy.subarray(0, 15).toString(), 'SQLite format 3')
+  const second = new Program(binary)
+  writeFileSync(join(second.folder, 'garage.db'), copy)
+  await second.start()
+  try {
+    const there = await chrome.newContext()
+    const eye = await pageOf(there, errors)
+    await eye.goto(second.address)
+    const builds = (who) => who.evaluate(async () => (await (await fetch('/api/garage')).json()).builds.map((b) => b.name))
+    assert.deepEqual(await builds(eye), await builds(page))
+    await there.close()
+  } finally {
+    await second.end()
+  }
+})
+
 test('the list, and the journal with a picture', async () => {
   const id = build()
   await go(`#/b/${id}/list`)
