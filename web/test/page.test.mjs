@@ -601,7 +601,7 @@ test('on a phone: the part in the hand, from its listing to a verdict', async ()
   const phone = await pageOf(there, errors)
   await phone.goto(program.base + `#/b/${beginner}/parts`)
   await phone.getByRole('link', { name: 'Paste a listing' }).tap()
-  await phone.fill('#listing', listing)
+  await phone.fill('#listing', 'Seen at the seller: ' + listing)
   await phone.getByRole('button', { name: 'Read it' }).tap()
   await phone.locator('.found li').nth(2).waitFor()
   // A choice is told in words, not in the sheet's own spelling.
