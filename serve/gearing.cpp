@@ -37,12 +37,12 @@ std::vector<api::DriveFigure> gearing_of(const Looked& looked) {
   const double air = number("donor.swingarm_to_sprocket") - reach;
   const auto length = [&](double m) { return figure::print(m, Kind::length, looked.units); };
   if (std::isfinite(reach))
-    out.push_back({"swingarm_air", "air from it, chain on, to the swingarm and tyre",
+    out.push_back({"swingarm_air", "air to swingarm and tyre, chain on",
                    std::isnan(air) ? "not measured"
                    : air < 0       ? "none, " + length(-air) + " too large"
                                    : length(air)});
-  say("chain_play", "chain's play from the swingarm's travel, at best",
-      fact("chain_play_over_travel"), Kind::length);
+  say("chain_play", "chain's play over the travel, at best", fact("chain_play_over_travel"),
+      Kind::length);
   return out;
 }
 
