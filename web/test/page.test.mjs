@@ -677,7 +677,7 @@ test('the other units: all of the page is told in them, and a bare number takes 
   await settled(page)
   const choose = async (system, unit) => {
     await page.locator('.menu > summary').click()
-    await page.getByLabel(system).check()
+    await page.getByLabel(system).click() // The page is read anew at once: its state cannot be asked for.
     await page.locator('.block .unit', { hasText: unit }).first().waitFor()
     await settled(page)
   }
