@@ -356,6 +356,19 @@ Json fell_json(const Choosing& c) {
   return out;
 }
 
+std::string locks_text(const Choosing& c) {
+  if (c.locks.empty()) return "More than three things are in the way at once; see below.\n";
+  std::string out = "It would, were only this otherwise:\n";
+  for (std::size_t i = 0; i < c.locks.size() && i < 5; ++i) {
+    std::vector<std::string> titles;
+    for (const std::size_t rule : c.locks[i].rules)
+      titles.emplace_back(fit::rule_book().rules()[rule].title);
+    out += wrapped(join(titles, "; and ") + " (then " + count_text(c.locks[i].fitting) + " fit).",
+                   4, "  - ");
+  }
+  return out;
+}
+
 }  // namespace
 
 Result<Understood> understand(const build::Build& build, const ChooseAsk& ask,
@@ -425,7 +438,7 @@ std::string choose_report(const Opened& opened, const Choosing& c, const search:
                      count_text(tally.fitting) + " clash with nothing that needs no ride; " +
                      count_text(tally.ridden) + " different bikes ridden, " +
                      count_text(tally.through) + " of them through a whole drive cycle; " +
-                     count_text(double(c.hunted.records.size())) +
+                     count_text(c.hunted.tally.left) +
                      (c.loose ? std::string(" are left, wishes aside.")
                               : " meet every wish; " + count_text(double(c.front.size())) +
                                     " are worth choosing between."),
@@ -440,7 +453,9 @@ std::string choose_report(const Opened& opened, const Choosing& c, const search:
   if (tally.cut_short)
     out += wrapped("More than can be kept: the rest was left. Settle a part, or a wish.", 2);
   if (c.widened) out += wrapped("Nothing of your own parts does it alone: the library came in.", 2);
-  if (c.loose) {
+  if (c.hunted.tally.fitting <= 0 && !tally.stopped) {
+    out += "\nNothing fits, whatever is chosen. " + locks_text(c);
+  } else if (c.loose) {
     out += "\nNothing meets every wish. The least that would have to give way:\n" +
            (c.relaxations.empty() ? std::string("  nothing that fits can be ridden at all\n")
                                   : relaxation_text(c.relaxations, c, opened, options, 5));
@@ -475,25 +490,21 @@ std::string choose_report(const Opened& opened, const Choosing& c, const search:
 std::string choose_json(const Opened& opened, const Choosing& c, const search::Doubts& doubts,
                         const search::Shop& shop) {
   const auto& tally = c.hunted.tally;
-  Json out{{"wattwright", json_version},
-           {"report", "choose"},
-           {"sheet", opened.name},
-           {"combinations", tally.combinations},
-           {"fitting", tally.fitting},
-           {"ridden", tally.ridden},
-           {"through_cycle", tally.through},
-           {"kept", c.hunted.records.size()},
-           {"every_wish_met", !c.loose},
-           {"stopped", tally.stopped},
-           {"cut_short", tally.cut_short},
-           {"worth_choosing_between", c.front.size()},
-           {"list", Json::array()},
-           {"decisions", Json::array()},
-           {"measuring", Json::array()},
-           {"knowing_all", doubts.value_of_knowing_all},
-           {"draws", doubts.draws},
-           {"relaxations", Json::array()},
-           {"fell", fell_json(c)}};
+  Json out{{"wattwright", json_version},     {"report", "choose"},
+           {"sheet", opened.name},           {"combinations", tally.combinations},
+           {"fitting", tally.fitting},       {"ridden", tally.ridden},
+           {"through_cycle", tally.through}, {"kept", c.hunted.records.size()},
+           {"every_wish_met", !c.loose},     {"stopped", tally.stopped},
+           {"cut_short", tally.cut_short},   {"worth_choosing_between", c.front.size()},
+           {"list", Json::array()},          {"decisions", Json::array()},
+           {"measuring", Json::array()},     {"knowing_all", doubts.value_of_knowing_all},
+           {"draws", doubts.draws},          {"relaxations", Json::array()},
+           {"in_the_way", Json::array()},    {"fell", fell_json(c)}};
+  for (const auto& lock : c.locks) {
+    Json rules = Json::array();
+    for (const std::size_t rule : lock.rules) rules.push_back(fit::rule_book().rules()[rule].id);
+    out["in_the_way"].push_back({{"rules", rules}, {"fitting", lock.fitting}});
+  }
   const auto list = shown_list(c, doubts);
   for (std::size_t place = 0; place < list.size(); ++place) {
     const search::Index index = list[place];

@@ -233,19 +233,17 @@ void sort_once_each(std::vector<Missing>& all) {
             all.end());
 }
 
-}  // namespace
-
-std::vector<Relaxation> relaxations(const std::vector<Record>& records,
-                                    const std::vector<Must>& musts) {
+/// What no other record misses by less, the least missed in all first.
+std::vector<Missing> least_missing(const std::vector<Record>& records,
+                                   const std::vector<Must>& musts) {
   WW_ASSERT(musts.size() <= quantity_count);
   std::vector<Missing> all;
   for (std::size_t i = 0; i < records.size(); ++i) {
     Missing missing{.by = {}, .sum = 0, .record = static_cast<Index>(i)};
-    bool any = false, finite = true;
+    bool finite = true;
     for (std::size_t m = 0; m < musts.size() && finite; ++m) {
       const float value = records[i].numbers[index_of(musts[m].quantity)];
       if (met(musts[m], value)) continue;
-      any = true;
       finite = std::isfinite(value);
       if (!finite) break;
       const double steps =
@@ -253,24 +251,42 @@ std::vector<Relaxation> relaxations(const std::vector<Record>& records,
       missing.by[m] = std::max(1, static_cast<int>(std::ceil(steps)));
       missing.sum += missing.by[m];
     }
-    if (!any) return {};
     if (finite) all.push_back(missing);
     // A hunt keeps millions: what is the same is put together now and then.
     if (all.size() == all.capacity()) sort_once_each(all);
   }
   sort_once_each(all);
   // In this order none is covered by a later one. What has covered much comes first.
-  std::vector<Missing> kept;
-  std::vector<Relaxation> out;
+  std::vector<Missing> covering, kept;
   for (const Missing& missing : all) {
-    const auto by = std::find_if(kept.begin(), kept.end(), [&](const Missing& less) {
+    const auto by = std::find_if(covering.begin(), covering.end(), [&](const Missing& less) {
       return no_more_than(less.by, missing.by);
     });
-    if (by != kept.end()) {
-      if (by != kept.begin()) std::iter_swap(by, kept.begin() + (by - kept.begin()) / 2);
+    if (by != covering.end()) {
+      if (by != covering.begin())
+        std::iter_swap(by, covering.begin() + (by - covering.begin()) / 2);
       continue;
     }
+    covering.push_back(missing);
     kept.push_back(missing);
+  }
+  return kept;
+}
+
+}  // namespace
+
+std::vector<Index> nearest_to(const std::vector<Record>& records, const std::vector<Must>& musts) {
+  std::vector<Index> out;
+  for (const Missing& missing : least_missing(records, musts)) out.push_back(missing.record);
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
+std::vector<Relaxation> relaxations(const std::vector<Record>& records,
+                                    const std::vector<Must>& musts) {
+  std::vector<Relaxation> out;
+  for (const Missing& missing : least_missing(records, musts)) {
+    if (missing.sum == 0) return {};
     Relaxation relaxation{.steps = {}, .record = missing.record, .missed = 0};
     for (std::size_t m = 0; m < musts.size(); ++m) {
       if (missing.by[m] == 0) continue;

@@ -57,6 +57,10 @@ struct Relaxation {
   Index record;   ///< the best by worth of those that need no more than this
   double missed;  ///< the shares missed, summed
 };
+/// The records that no other one misses each must by at most as much as and one by less, to the
+/// steps a rider notices; of those that miss by as much the first. In their order.
+std::vector<Index> nearest_to(const std::vector<Record>& records, const std::vector<Must>& musts);
+
 /// Every way in which less could not be given: no record misses each must by at most as much and
 /// one by less. The fewest musts first, then the least share missed. Empty where a record meets
 /// all of them.

@@ -11,7 +11,8 @@ namespace ww::search {
 
 namespace {
 
-/// The loose hunt keeps all that fits: some 64 bytes each.
+/// The loose hunt keeps all that fits, some 64 bytes each; where it may be more, what is nearest to
+/// the wishes.
 constexpr std::size_t most_loose = 6000000;
 
 void weigh(Choosing& c, const ride::Runner& runner, std::size_t list_length) {
@@ -42,6 +43,78 @@ std::unique_ptr<Ground> ground_of(const Build& build, const Shop& shop, const As
                                   shop.cycles);
 }
 
+/// The rules that the most combinations fell to, first come.
+std::vector<std::size_t> in_the_way(const Tally& tally, std::size_t most) {
+  std::vector<std::size_t> out;
+  for (std::size_t rule = 0; rule < tally.by_rule.size(); ++rule) {
+    if (tally.by_rule[rule] > 0) out.push_back(rule);
+  }
+  std::stable_sort(out.begin(), out.end(), [&](std::size_t a, std::size_t b) {
+    return tally.by_rule[a] > tally.by_rule[b];
+  });
+  out.resize(std::min(out.size(), most));
+  return out;
+}
+
+/// Leaves rules aside, one at a time, then by twos, then one more with the best two: the most of
+/// each is small, since each is a search of its own.
+class Locks {
+ public:
+  Locks(const Build& build, const Shop& shop, const Ask& ask, const HuntOptions& options)
+      : build_(build), shop_(shop), ask_(ask) {
+    options_.runner = options.runner;
+    options_.go_on = options.go_on;
+    options_.strict = false;
+    options_.rides = false;
+  }
+  std::vector<Lock> of(const Tally& tally) {
+    std::vector<std::vector<std::size_t>> asked;
+    for (const std::size_t rule : in_the_way(tally, most_singles)) asked.push_back({rule});
+    for (int depth = 0; depth < deepest && !asked.empty(); ++depth) {
+      std::vector<std::vector<std::size_t>> next;
+      for (const auto& rules : asked) {
+        const auto found = count(rules);
+        if (found.stopped) return sorted();
+        if (found.fitting > 0) {
+          out_.push_back({rules, found.fitting});
+          continue;
+        }
+        for (const std::size_t more : in_the_way(found, most_more)) {
+          auto wider = rules;
+          wider.push_back(more);
+          std::sort(wider.begin(), wider.end());
+          if (std::find(next.begin(), next.end(), wider) == next.end()) next.push_back(wider);
+        }
+      }
+      if (!out_.empty()) return sorted();
+      next.resize(std::min(next.size(), most_wider));
+      asked = std::move(next);
+    }
+    return sorted();
+  }
+
+ private:
+  static constexpr std::size_t most_singles = 16, most_more = 4, most_wider = 40;
+  static constexpr int deepest = 3;
+
+  Tally count(const std::vector<std::size_t>& rules) const {
+    Ask ask = ask_;
+    ask.aside = rules;
+    return hunt(*ground_of(build_, shop_, ask), {}, options_).tally;
+  }
+  std::vector<Lock> sorted() {
+    std::stable_sort(out_.begin(), out_.end(),
+                     [](const Lock& a, const Lock& b) { return a.fitting > b.fitting; });
+    return std::move(out_);
+  }
+
+  const Build& build_;
+  const Shop& shop_;
+  const Ask& ask_;
+  HuntOptions options_;
+  std::vector<Lock> out_;
+};
+
 }  // namespace
 
 Build Choosing::build_of(Index index) const {
@@ -63,11 +136,18 @@ Choosing choose(const Build& build, const Shop& shop, const Ask& ask, const Wish
     c.ground = ground_of(build, shop, wider);
     c.hunted = hunt(*c.ground, wishes, options);
   }
+  if (c.hunted.tally.fitting <= 0 && !c.hunted.tally.stopped) {
+    c.locks = Locks(build, shop, ask, options).of(c.hunted.tally);
+    c.loose = true;
+    return c;
+  }
   if (c.hunted.records.empty() && !c.hunted.tally.stopped && !wishes.musts.empty()) {
     HuntOptions loose = options;
     loose.strict = false;
     loose.most = std::min(loose.most, most_loose);
+    loose.nearest = c.hunted.tally.fitting > double(loose.most);
     c.loose = true;
+    c.nearest = loose.nearest;
     c.hunted = hunt(*c.ground, wishes, loose);
     c.relaxations = relaxations(c.hunted.records, wishes.musts);
   }
@@ -134,6 +214,7 @@ WhyNot why_not(const Build& build, const Shop& shop, Ask ask, const Choosing& ch
   HuntOptions loose = options;
   loose.strict = false;
   loose.most = most_loose;
+  loose.nearest = true;
   const Hunted all = hunt(*ground, chosen.wishes, loose);
   out.relaxations = relaxations(all.records, chosen.wishes.musts);
   for (const Relaxation& relaxation : out.relaxations)

@@ -14,10 +14,17 @@ struct Shop {
   const ride::Cycles& cycles;
 };
 
+/// Where nothing fits whatever is chosen: rules that, left aside together, let something fit.
+struct Lock {
+  std::vector<std::size_t> rules;  ///< by place in the rule book
+  double fitting = 0;              ///< how many combinations
+};
+
 struct Choosing {
   std::unique_ptr<Ground> ground;
   Wishes wishes;
   bool loose = false;    ///< nothing meets every must: the records are what fits, wishes left aside
+  bool nearest = false;  ///< loose, and of too many only those that none is nearer than were kept
   bool widened = false;  ///< the own shortlist alone gave nothing that fits: the library came in
   Hunted hunted;
   std::vector<Index> front;  ///< worth choosing between: trade-offs that stand the last check
@@ -25,6 +32,7 @@ struct Choosing {
   Worth worth;
   std::vector<Decision> decisions;
   std::vector<Relaxation> relaxations;  ///< only where loose
+  std::vector<Lock> locks;              ///< only where nothing fits; what lets most fit first
   std::vector<std::pair<std::string, std::size_t>>
       fell_last;  ///< rules of the last check, how often
 

@@ -13,6 +13,7 @@
 #include "ride/evaluate.h"
 #include "ride/lane_group.h"
 #include "ride/motor_dispatch.h"
+#include "search/best.h"
 
 namespace ww::search {
 
@@ -164,6 +165,7 @@ namespace {
 struct TaskResult {
   std::vector<Record> records;
   double fitting = 0, ridden = 0, through = 0, unrideable = 0, pulled_by_chain = 0, fell_riding = 0;
+  double left = 0;
   std::vector<double> by_rule, by_must;
 };
 
@@ -277,7 +279,7 @@ class Telling {
 struct Shared {
   const Ground& ground;
   const Wishes& wishes;
-  bool strict;
+  bool strict, nearest, rides;
   ride::Course first, second;
   ride::Kernel kernel;
   RideRules rules;
@@ -330,8 +332,10 @@ class Task {
         const std::size_t before = out_.records.size();
         if (passes(Axis::series, at)) packs(at);
         shared_.kept.fetch_add(out_.records.size() - before);
+        out_.left += double(out_.records.size() - before);
       }
       tell();
+      if (shared_.nearest) keep_nearest();
     }
     return std::move(out_);
   }
@@ -345,6 +349,15 @@ class Task {
   void tell() {
     if (static_cast<std::size_t>(out_.ridden) == told_.ridden) return;
     if (!shared_.telling.tell(out_, told_, 0)) shared_.stop.store(true);
+  }
+
+  /// Told already: what goes here was seen.
+  void keep_nearest() {
+    const auto nearest = nearest_to(out_.records, wishes_.musts);
+    shared_.kept.fetch_sub(out_.records.size() - nearest.size());
+    for (std::size_t i = 0; i < nearest.size(); ++i) out_.records[i] = out_.records[nearest[i]];
+    out_.records.resize(nearest.size());
+    told_.records = nearest.size();
   }
 
   /// What falls, falls with everything that could still be added.
@@ -463,6 +476,7 @@ class Task {
       if (!passes(Axis::parallel, at, gearing_axes, ~0U, double(gears.chains.size()))) continue;
       trial_.lay(at, bit(Axis::motor) | bit(Axis::front_teeth) | bit(Axis::rear_teeth));
       out_.fitting += double(gears.chains.size());
+      if (!shared_.rides) continue;
       const Build& build = trial_.sieve().build();
       const auto& nominal = trial_.sieve().nominal();
       if (speed > 0 && !reach.reaches(ride::drive_ratio(build, nominal.view()), speed)) {
@@ -692,6 +706,8 @@ Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& optio
   Shared shared{.ground = ground,
                 .wishes = wishes,
                 .strict = options.strict,
+                .nearest = options.nearest,
+                .rides = options.rides,
                 .first = hunt_course(ground.cycles()),
                 .second = hunt_course(ground.cycles()),
                 .kernel = ride::choose_kernel(options.widest_kernel),
@@ -729,6 +745,7 @@ Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& optio
     out.tally.unrideable += r.unrideable;
     out.tally.pulled_by_chain += r.pulled_by_chain;
     out.tally.fell_riding += r.fell_riding;
+    out.tally.left += r.left;
     for (std::size_t i = 0; i < r.by_rule.size(); ++i) out.tally.by_rule[i] += r.by_rule[i];
     for (std::size_t i = 0; i < r.by_must.size(); ++i) out.tally.by_must[i] += r.by_must[i];
     r = {};

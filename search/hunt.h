@@ -36,7 +36,9 @@ struct HuntOptions {
   std::function<bool(const Progress&)> watch;
   /// Asked from any worker, perhaps several at once, some hundred times a second; false stops it.
   std::function<bool()> go_on;
-  bool strict = true;           ///< what misses a must is not ridden further, nor kept
+  bool strict = true;    ///< what misses a must is not ridden further, nor kept
+  bool nearest = false;  ///< of all that fits only what no other misses each must by less than
+  bool rides = true;     ///< false: only what fits is counted
   std::size_t most = 20000000;  ///< records; beyond, the rest is left and the answer says so
   std::size_t widest_kernel = 8;
 };
@@ -50,6 +52,7 @@ struct Tally {
   double fell_riding = 0;       ///< fell to a rule once its ride was known; in by_rule, too
   double pulled_by_chain = 0;   ///< fell to a rule about the chain once its pull was known
   double unrideable = 0;        ///< some figure is missing
+  double left = 0;              ///< records, whether kept or not
   std::vector<double> by_rule;  ///< combinations that fell to each rule, first come
   std::vector<double> by_must;  ///< by place in Wishes::musts; before or after the ride
   bool stopped = false, cut_short = false;

@@ -25,7 +25,8 @@ bool meets_all(const Record& record, const std::vector<Must>& musts) {
 
 Lack lack_of(const Choosing& chosen, const std::vector<Must>& musts) {
   if (chosen.hunted.tally.stopped || chosen.hunted.tally.cut_short) return Lack::ended;
-  if (chosen.loose) return Lack::nothing;  // nothing was left out for a wish
+  // Nothing was left out for a wish, unless there was too much of it.
+  if (chosen.loose) return chosen.nearest ? Lack::nearest : Lack::nothing;
   for (const Must& hunted : chosen.wishes.musts) {
     const bool held = std::any_of(musts.begin(), musts.end(), [&](const Must& now) {
       return now.quantity == hunted.quantity && tighter_or_as_tight(now, hunted);

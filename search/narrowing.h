@@ -15,7 +15,8 @@ namespace ww::search {
 enum class Lack : std::uint8_t {
   nothing,  ///< it lacks none
   looser,   ///< a must is looser than the hunt's, or gone: what failed it was not kept
-  ended     ///< the hunt was ended, or kept no more
+  ended,    ///< the hunt was ended, or kept no more
+  nearest   ///< nothing met every wish, and only what came nearest to those was kept
 };
 /// Of moved musts against those the records were kept by.
 Lack lack_of(const Choosing& chosen, const std::vector<Must>& musts);

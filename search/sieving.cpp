@@ -280,7 +280,7 @@ Tables::Tables(const Layout& layout) {
   std::map<std::array<std::uint32_t, 3>, std::vector<std::size_t>> groups;
   for (std::size_t rule = 0; rule < fit::rule_book().rules().size(); ++rule) {
     const Reads& r = layout.reads(rule);
-    if (r.ride || r.supports != 0 || r.axes == 0) continue;
+    if (r.ride || r.supports != 0 || r.axes == 0 || layout.aside(rule)) continue;
     groups[{r.axes, r.battery_limit ? 1U : 0U, r.phase_limit ? 1U : 0U}].push_back(rule);
   }
   for (auto& [key, rules] : groups) {

@@ -6,6 +6,7 @@
 // its own).
 #pragma once
 
+#include <algorithm>
 #include <atomic>
 #include <memory>
 #include <optional>
@@ -50,6 +51,11 @@ class Layout {
   double combinations_after(Axis axis, std::size_t motor) const;
   /// How many there are before anything is asked of them.
   double combinations() const;
+  /// Whether a rule is left out of the tables.
+  bool aside(std::size_t rule) const {
+    const auto& aside = space_->aside;
+    return std::find(aside.begin(), aside.end(), rule) != aside.end();
+  }
   bool derives_battery_limit() const { return derives_battery_; }
   bool derives_phase_limit() const { return derives_phase_; }
   bool sets_drive() const { return sets_drive_; }

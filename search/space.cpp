@@ -175,7 +175,7 @@ std::uint32_t open_by_sheet(const Build& b) {
 }
 
 Space space_of(const Build& build, const build::Library& library, const Ask& ask) {
-  Space space{.base = build, .open = ask.open, .options = {}, .supports = {}};
+  Space space{.base = build, .open = ask.open, .options = {}, .supports = {}, .aside = ask.aside};
   complete_donor(space.base);
   clear_open(space.base, ask);
   for (const auto slot : support_slots) {

@@ -57,6 +57,8 @@ struct Ask {
   std::vector<std::string> without;  ///< "motor/some-id": never this one
   std::vector<std::string> own;      ///< "motor/some-id": the builder's own shortlist
   bool own_first = true;             ///< where a shelf has own parts, only those
+  /// Rules left aside, by place in the rule book: to find which one is in the way.
+  std::vector<std::size_t> aside;
   Span series{1, 40}, parallel{1, 60};
   Span front_teeth{12, 18}, rear_teeth{34, 62};
 };
@@ -75,6 +77,7 @@ struct Space {
   std::uint32_t open = 0;
   std::array<std::vector<Option>, axis_count> options;
   std::vector<std::string_view> supports;  ///< slots to be derived, in order
+  std::vector<std::size_t> aside;          ///< rules that no table holds
   bool has(Axis axis) const { return ((open >> index_of(axis)) & 1U) != 0; }
   const std::vector<Option>& of(Axis axis) const { return options[index_of(axis)]; }
 };

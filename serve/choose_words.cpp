@@ -810,10 +810,30 @@ std::vector<search::Index> shown_of(const Choosing& c, const search::Doubts& dou
   return shown;
 }
 
+/// Where nothing fits: what is in the way.
+std::string locks_text(const Choosing& c) {
+  if (c.locks.empty())
+    return "Nothing fits, whatever is chosen: more than three things are in the way at once.";
+  std::vector<std::string> ways;
+  for (std::size_t i = 0; i < c.locks.size() && i < 3; ++i) {
+    std::vector<std::string> titles;
+    for (const std::size_t rule : c.locks[i].rules)
+      titles.emplace_back(fit::rule_book().rules()[rule].title);
+    ways.push_back(join(titles, " and "));
+  }
+  return "Nothing fits, whatever is chosen. Something would, were only this otherwise: " +
+         join(ways, "; or ") + ".";
+}
+
 std::string lack_text(const Choosing& c, search::Lack lack) {
+  if (c.hunted.tally.fitting <= 0 && !c.hunted.tally.stopped) return locks_text(c);
   if (lack == search::Lack::looser)
     return "A wish is looser now than the search's: bikes that failed it were not kept, so there "
            "may be better ones. Search again to see them.";
+  if (lack == search::Lack::nearest)
+    return "Of what fits only the bikes that come nearest to the search's wishes were kept, so "
+           "there "
+           "may be better ones for these. Search again to see them.";
   if (lack == search::Lack::ended)
     return c.hunted.tally.stopped
                ? "The search was ended early: there may be better ones."
@@ -845,7 +865,9 @@ api::SearchFound found_by_hunt(Seek& seek, const Choosing& c) {
   const Scene scene{c.ground->space(), c.wishes, speech};
   api::SearchFound out;
   put_wishes(out, c.wishes, speech);
-  out.lack = lack_text(c, search::lack_of(c, c.wishes.musts));
+  // Of its own wishes a search that kept the nearest lacks nothing.
+  const auto lack = search::lack_of(c, c.wishes.musts);
+  out.lack = lack_text(c, lack == search::Lack::nearest ? search::Lack::nothing : lack);
   out.within = c.loose ? 0 : double(c.hunted.records.size());
   out.worth = double(c.front.size());
   const search::Doubts& doubts = seek.doubts();

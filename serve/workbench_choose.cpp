@@ -130,14 +130,15 @@ Reply<api::WhyNot> Workbench::search_why(api::Integer build, const api::SearchWh
   if (!seek) return tl::unexpected<Refusal>(seek.error());
   const auto& job = (*seek)->job();
   const auto began = std::chrono::steady_clock::now();
-  bool ended = false;
+  // Who asks about another part no longer waits for this one.
+  const unsigned mine = ++impl_->why_asked;
+  std::atomic<bool> ended{false};
   search::HuntOptions options;
   options.runner = impl_->setup.runner;
-  options.watch = [&](const search::Progress& progress) {
+  options.go_on = [&] {
     const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - began;
-    const bool go_on = taken.count() < why_seconds && !impl_->stopping;
-    ended = ended || (!go_on && progress.tasks_done < progress.tasks);
-    return go_on;
+    if (taken.count() >= why_seconds || impl_->stopping || impl_->why_asked != mine) ended = true;
+    return !ended;
   };
   const auto answer =
       search::why_not(job.sheet, (*seek)->shop(), job.ask, *(*seek)->chosen(),

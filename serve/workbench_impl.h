@@ -85,6 +85,7 @@ struct Workbench::Impl {
   mutable std::mutex world_mutex;
   std::shared_ptr<const World> world_now;
   std::atomic<bool> stopping{false};
+  std::atomic<unsigned> why_asked{0};  ///< how many parts have been asked about
   Lookout lookout;
   Seeker seeker;
 };

@@ -1212,6 +1212,10 @@ TEST(Choose, ItsJsonIsAsDocumented) {
   EXPECT_FALSE(unmet["every_wish_met"].get<bool>());
   EXPECT_TRUE(met["every_wish_met"].get<bool>());
   met["relaxations"] = unmet["relaxations"];
+  const Json shut = json_of("choose commuter --open all --set wishes.licence=moped_4kW");
+  ASSERT_FALSE(shut["in_the_way"].empty());
+  EXPECT_EQ(shut["in_the_way"][0]["rules"], Json({"licence-power"}));
+  met["in_the_way"] = shut["in_the_way"];
   expect_documented(met, "choose");
 }
 

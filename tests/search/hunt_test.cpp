@@ -7,7 +7,7 @@
 
 #include "fit/desk.h"
 #include "ride/lane_group.h"
-#include "search/hunt.h"
+#include "search/choosing.h"
 #include "tests/search/small.h"
 
 namespace ww::search {
@@ -222,6 +222,28 @@ TEST_P(Hunts, AMustLeavesOutWhatMissesItAndNothingElse) {
   EXPECT_EQ(got, expected);
 }
 
+// Where too much fits to be kept, what gives way least is the same as if all had been.
+TEST_P(Hunts, TheNearestAloneGiveWayAsAllDo) {
+  HuntOptions loose;
+  loose.strict = false;
+  Wishes wishes = wishes_of(ground.space().base);
+  ASSERT_FALSE(wishes.musts.empty());
+  for (Must& must : wishes.musts) must.bound *= info_of(must.quantity).more_is_better ? 1.3 : 0.7;
+  const Hunted all = hunt(ground, wishes, loose);
+  loose.nearest = true;
+  const Hunted nearest = hunt(ground, wishes, loose);
+  EXPECT_EQ(nearest.tally.left, double(all.records.size()));
+  EXPECT_LT(nearest.records.size(), all.records.size());
+  const auto of_all = relaxations(all.records, wishes.musts);
+  const auto of_nearest = relaxations(nearest.records, wishes.musts);
+  ASSERT_FALSE(of_all.empty());
+  ASSERT_EQ(of_nearest.size(), of_all.size());
+  for (std::size_t i = 0; i < of_all.size(); ++i) {
+    EXPECT_EQ(of_nearest[i].missed, of_all[i].missed);
+    EXPECT_EQ(nearest.records[of_nearest[i].record].at, all.records[of_all[i].record].at);
+  }
+}
+
 TEST_P(Hunts, TheSameForOneTwoAndSevenWorkers) {
   HuntOptions options;
   options.strict = false;
@@ -244,6 +266,31 @@ TEST_P(Hunts, TheSameForOneTwoAndSevenWorkers) {
 }
 
 INSTANTIATE_TEST_SUITE_P(ThreeLibraries, Hunts, testing::Values(0, 1, 2));
+
+// Two motors of some 10 kW for a licence that ends below: the licence is named, and with another licence
+// just as much fits as the search says.
+TEST(Locks, NameWhatIsInTheWayAndHowMuchWouldFit) {
+  Ask ask = everything_open();
+  only(ask, "motor", {"harrowmere-hornbeam", "vessendahl-medlar"});
+  only(ask, "controller", {"harrowmere-weir"});
+  only(ask, "cell", {"mossvane-chert-105"});
+  ask.series = {22, 24};
+  ask.parallel = {1, 1};
+  ask.rear_teeth = {54, 60};
+  Build build = support::demo("commuter");
+  const Shop shop{library(), goods(), cycles()};
+  build.wishes.licence = build::Licence::moped_4kW;
+  const Choosing shut = choose(build, shop, ask, wishes_of(build), {});
+  EXPECT_EQ(shut.hunted.tally.fitting, 0);
+  ASSERT_EQ(shut.locks.size(), 1U);
+  ASSERT_EQ(shut.locks[0].rules.size(), 1U);
+  EXPECT_EQ(fit::rule_book().rules()[shut.locks[0].rules[0]].id, "licence-power");
+  build.wishes.licence = build::Licence::full;
+  const Choosing open = choose(build, shop, ask, wishes_of(build), {});
+  EXPECT_GT(open.hunted.tally.fitting, 0);
+  EXPECT_EQ(open.hunted.tally.fitting, shut.locks[0].fitting);
+  EXPECT_TRUE(open.locks.empty());
+}
 
 TEST(Hunt, StopsWhenToldAndSaysSo) {
   const Small s = small(0);
