@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numeric>
 
 #include "base/text.h"
 
@@ -41,6 +42,16 @@ void weigh(Choosing& c, const ride::Runner& runner, std::size_t list_length) {
 std::unique_ptr<Ground> ground_of(const Build& build, const Shop& shop, const Ask& ask) {
   return std::make_unique<Ground>(space_of(build, shop.library, ask), shop.library, shop.goods,
                                   shop.cycles);
+}
+
+/// Whether more fits than a loose hunt may keep. What missed a must was left before all of it was
+/// counted, so where that could be too much it is counted.
+bool may_be_more(const Ground& ground, const Tally& strict, HuntOptions options) {
+  const double at_most =
+      std::accumulate(strict.by_must.begin(), strict.by_must.end(), strict.fitting);
+  if (at_most <= double(options.most)) return false;
+  options.rides = false;
+  return hunt(ground, {}, options).tally.fitting > double(options.most);
 }
 
 /// The rules that the most combinations fell to, first come.
@@ -127,30 +138,27 @@ Choosing choose(const Build& build, const Shop& shop, const Ask& ask, const Wish
                 const HuntOptions& options, std::size_t list_length) {
   Choosing c;
   c.wishes = wishes;
-  c.ground = ground_of(build, shop, ask);
+  Ask used = ask;
+  c.ground = ground_of(build, shop, used);
   c.hunted = hunt(*c.ground, wishes, options);
   if (c.hunted.records.empty() && !c.hunted.tally.stopped && !ask.own.empty() && ask.own_first) {
-    Ask wider = ask;
-    wider.own_first = false;
+    used.own_first = false;
     c.widened = true;
-    c.ground = ground_of(build, shop, wider);
+    c.ground = ground_of(build, shop, used);
     c.hunted = hunt(*c.ground, wishes, options);
-  }
-  if (c.hunted.tally.fitting <= 0 && !c.hunted.tally.stopped) {
-    c.locks = Locks(build, shop, ask, options).of(c.hunted.tally);
-    c.loose = true;
-    return c;
   }
   if (c.hunted.records.empty() && !c.hunted.tally.stopped && !wishes.musts.empty()) {
     HuntOptions loose = options;
     loose.strict = false;
     loose.most = std::min(loose.most, most_loose);
-    loose.nearest = c.hunted.tally.fitting > double(loose.most);
+    loose.nearest = may_be_more(*c.ground, c.hunted.tally, loose);
     c.loose = true;
     c.nearest = loose.nearest;
     c.hunted = hunt(*c.ground, wishes, loose);
     c.relaxations = relaxations(c.hunted.records, wishes.musts);
   }
+  if (c.hunted.tally.fitting <= 0 && !c.hunted.tally.stopped)
+    c.locks = Locks(build, shop, used, options).of(c.hunted.tally);
   if (c.hunted.records.empty()) return c;
   if (c.loose) {
     c.list = one_of_each_set(c.relaxations, list_length);
