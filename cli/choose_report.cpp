@@ -438,10 +438,12 @@ std::string choose_report(const Opened& opened, const Choosing& c, const search:
                      count_text(tally.fitting) + " clash with nothing that needs no ride; " +
                      count_text(tally.ridden) + " different bikes ridden, " +
                      count_text(tally.through) + " of them through a whole drive cycle; " +
-                     count_text(c.hunted.tally.left) +
-                     (c.loose ? std::string(" are left, wishes aside.")
-                              : " meet every wish; " + count_text(double(c.front.size())) +
-                                    " are worth choosing between."),
+                     (c.nearest ? std::string() : count_text(c.hunted.tally.left)) +
+                     (c.nearest ? std::string("more fits than can be kept, so only what could "
+                                              "come nearest to the wishes was ridden on.")
+                      : c.loose ? std::string(" are left, wishes aside.")
+                                : " meet every wish; " + count_text(double(c.front.size())) +
+                                      " are worth choosing between."),
                  2);
   const auto months = plan::calendar(opened.build);
   out += wrapped("A first build takes some " + fixed(months.months_low, 0) + " to " +
@@ -453,12 +455,17 @@ std::string choose_report(const Opened& opened, const Choosing& c, const search:
   if (tally.cut_short)
     out += wrapped("More than can be kept: the rest was left. Settle a part, or a wish.", 2);
   if (c.widened) out += wrapped("Nothing of your own parts does it alone: the library came in.", 2);
-  if (c.hunted.tally.fitting <= 0 && !tally.stopped) {
+  if (!c.nearest && tally.fitting <= 0 && !tally.stopped) {
     out += "\nNothing fits, whatever is chosen. " + locks_text(c);
   } else if (c.loose) {
     out += "\nNothing meets every wish. The least that would have to give way:\n" +
            (c.relaxations.empty() ? std::string("  nothing that fits can be ridden at all\n")
                                   : relaxation_text(c.relaxations, c, opened, options, 5));
+    if (c.nearest)
+      out += wrapped(
+          "There may be ways in which more wishes give way, each by less; they were not looked "
+          "for.",
+          2);
   }
   if (!c.list.empty())
     out += std::string(c.loose ? "\nThe bikes that these are, in the same order:\n"

@@ -207,9 +207,6 @@ Index best_of(const std::vector<Record>& records, const Worth& worth) {
 
 namespace {
 
-/// By how many noticed steps each must is missed.
-using Shortfall = std::array<int, quantity_count>;
-
 bool no_more_than(const Shortfall& a, const Shortfall& b) {
   bool all = true;
   for (std::size_t m = 0; m < a.size(); ++m) all = all & (a[m] <= b[m]);
@@ -239,19 +236,12 @@ std::vector<Missing> least_missing(const std::vector<Record>& records,
   WW_ASSERT(musts.size() <= quantity_count);
   std::vector<Missing> all;
   for (std::size_t i = 0; i < records.size(); ++i) {
-    Missing missing{.by = {}, .sum = 0, .record = static_cast<Index>(i)};
-    bool finite = true;
-    for (std::size_t m = 0; m < musts.size() && finite; ++m) {
-      const float value = records[i].numbers[index_of(musts[m].quantity)];
-      if (met(musts[m], value)) continue;
-      finite = std::isfinite(value);
-      if (!finite) break;
-      const double steps =
-          std::fabs(double(value) - musts[m].bound) / info_of(musts[m].quantity).step;
-      missing.by[m] = std::max(1, static_cast<int>(std::ceil(steps)));
-      missing.sum += missing.by[m];
-    }
-    if (finite) all.push_back(missing);
+    const bool known = std::none_of(musts.begin(), musts.end(), [&](const Must& must) {
+      return std::isnan(records[i].numbers[index_of(must.quantity)]);
+    });
+    const auto by = shortfall_of(records[i].numbers, musts);
+    if (known && by)
+      all.push_back({*by, std::accumulate(by->begin(), by->end(), 0LL), static_cast<Index>(i)});
     // A hunt keeps millions: what is the same is put together now and then.
     if (all.size() == all.capacity()) sort_once_each(all);
   }
@@ -274,6 +264,23 @@ std::vector<Missing> least_missing(const std::vector<Record>& records,
 }
 
 }  // namespace
+
+std::optional<Shortfall> shortfall_of(const Numbers& numbers, const std::vector<Must>& musts) {
+  Shortfall by{};
+  for (std::size_t m = 0; m < musts.size(); ++m) {
+    const float value = numbers[index_of(musts[m].quantity)];
+    if (std::isnan(value) || met(musts[m], value)) continue;
+    if (!std::isfinite(value)) return std::nullopt;
+    const double steps =
+        std::fabs(double(value) - musts[m].bound) / info_of(musts[m].quantity).step;
+    by[m] = std::max(1, static_cast<int>(std::ceil(steps)));
+  }
+  return by;
+}
+
+bool nearer(const Shortfall& one, const Shortfall& other) {
+  return no_more_than(one, other) && one != other;
+}
 
 std::vector<Index> nearest_to(const std::vector<Record>& records, const std::vector<Must>& musts) {
   std::vector<Index> out;

@@ -5,6 +5,7 @@
 
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "search/hunt.h"
@@ -57,6 +58,13 @@ struct Relaxation {
   Index record;   ///< the best by worth of those that need no more than this
   double missed;  ///< the shares missed, summed
 };
+/// By how many steps that a rider notices each must is missed, by place in Wishes::musts.
+using Shortfall = std::array<int, quantity_count>;
+/// Of what is not known yet (NaN) nothing is missed. None where a figure is out of all reach.
+std::optional<Shortfall> shortfall_of(const Numbers& numbers, const std::vector<Must>& musts);
+/// Whether one misses each must by at most as much as the other, and some must by less.
+bool nearer(const Shortfall& one, const Shortfall& other);
+
 /// The records that no other one misses each must by at most as much as and one by less, to the
 /// steps a rider notices; of those that miss by as much the first. In their order.
 std::vector<Index> nearest_to(const std::vector<Record>& records, const std::vector<Must>& musts);

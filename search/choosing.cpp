@@ -2,6 +2,8 @@
 #include "search/choosing.h"
 
 #include <algorithm>
+#include <atomic>
+#include <bit>
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -46,12 +48,45 @@ std::unique_ptr<Ground> ground_of(const Build& build, const Shop& shop, const As
 
 /// Whether more fits than a loose hunt may keep. What missed a must was left before all of it was
 /// counted, so where that could be too much it is counted.
-bool may_be_more(const Ground& ground, const Tally& strict, HuntOptions options) {
-  const double at_most =
-      std::accumulate(strict.by_must.begin(), strict.by_must.end(), strict.fitting);
-  if (at_most <= double(options.most)) return false;
+bool is_more(const Ground& ground, const Tally& strict, HuntOptions options) {
+  const double most = double(options.most);
+  if (std::accumulate(strict.by_must.begin(), strict.by_must.end(), strict.fitting) <= most)
+    return false;
   options.rides = false;
-  return hunt(ground, {}, options).tally.fitting > double(options.most);
+  std::atomic<bool> more{false};
+  options.watch = [&](const Progress& progress) {
+    if (progress.fitting > most) more = true;
+    return !more;
+  };
+  return hunt(ground, {}, options).tally.fitting > most || more;
+}
+
+/// Every set of so many musts, as bits.
+std::vector<std::uint32_t> sets_of(std::size_t musts, int many) {
+  std::vector<std::uint32_t> out;
+  for (std::uint32_t bits = 1; bits < (1U << musts); ++bits) {
+    if (std::popcount(bits) == many) out.push_back(bits);
+  }
+  return out;
+}
+
+/// Adds to a strict hunt what comes nearest when as few wishes as possible may be missed: first
+/// each alone, then by twos.
+void hunt_nearest(const Ground& ground, const Wishes& wishes, HuntOptions options, Hunted& into) {
+  options.strict = true;
+  options.nearest = true;
+  for (int many = 1; many <= int(wishes.musts.size()) && into.records.empty(); ++many) {
+    for (const std::uint32_t set : sets_of(wishes.musts.size(), many)) {
+      options.may_miss = set;
+      const Hunted found = hunt(ground, wishes, options);
+      into.records.insert(into.records.end(), found.records.begin(), found.records.end());
+      into.tally.ridden += found.tally.ridden;
+      into.tally.through += found.tally.through;
+      into.tally.fitting = std::max(into.tally.fitting, found.tally.fitting);
+      into.tally.stopped = into.tally.stopped || found.tally.stopped;
+      if (into.tally.stopped) return;
+    }
+  }
 }
 
 /// The rules that the most combinations fell to, first come.
@@ -151,13 +186,16 @@ Choosing choose(const Build& build, const Shop& shop, const Ask& ask, const Wish
     HuntOptions loose = options;
     loose.strict = false;
     loose.most = std::min(loose.most, most_loose);
-    loose.nearest = may_be_more(*c.ground, c.hunted.tally, loose);
     c.loose = true;
-    c.nearest = loose.nearest;
-    c.hunted = hunt(*c.ground, wishes, loose);
+    c.nearest = is_more(*c.ground, c.hunted.tally, loose);
+    if (c.nearest) {
+      hunt_nearest(*c.ground, wishes, loose, c.hunted);
+    } else {
+      c.hunted = hunt(*c.ground, wishes, loose);
+    }
     c.relaxations = relaxations(c.hunted.records, wishes.musts);
   }
-  if (c.hunted.tally.fitting <= 0 && !c.hunted.tally.stopped)
+  if (!c.nearest && c.hunted.tally.fitting <= 0 && !c.hunted.tally.stopped)
     c.locks = Locks(build, shop, used, options).of(c.hunted.tally);
   if (c.hunted.records.empty()) return c;
   if (c.loose) {

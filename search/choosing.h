@@ -24,7 +24,8 @@ struct Choosing {
   std::unique_ptr<Ground> ground;
   Wishes wishes;
   bool loose = false;    ///< nothing meets every must: the records are what fits, wishes left aside
-  bool nearest = false;  ///< loose, and of too many only those that none is nearer than were kept
+  bool nearest = false;  ///< loose, and too much fits: the records are those that come nearest when
+                         ///< as few wishes as possible give way, no others
   bool widened = false;  ///< the own shortlist alone gave nothing that fits: the library came in
   Hunted hunted;
   std::vector<Index> front;  ///< worth choosing between: trade-offs that stand the last check

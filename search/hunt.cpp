@@ -275,11 +275,40 @@ class Telling {
   Progress progress_{};
 };
 
+/// What the tasks of a hunt for the nearest have found so far: what is farther from the wishes than
+/// one of these, as far as is known of it, is not ridden on.
+class Nearest {
+ public:
+  /// Adds what a task has found, and gives it what all have.
+  void merge(std::vector<Shortfall>& mine) {
+    while (busy_.test_and_set()) busy_.wait(true);
+    for (const Shortfall& fresh : mine) {
+      if (std::any_of(all_.begin(), all_.end(), [&](const Shortfall& other) {
+            return other == fresh || nearer(other, fresh);
+          }))
+        continue;
+      all_.erase(std::remove_if(all_.begin(), all_.end(),
+                                [&](const Shortfall& other) { return nearer(fresh, other); }),
+                 all_.end());
+      all_.push_back(fresh);
+    }
+    mine = all_;
+    busy_.clear();
+    busy_.notify_one();
+  }
+
+ private:
+  std::atomic_flag busy_;
+  std::vector<Shortfall> all_;
+};
+
 /// What every task of a hunt shares.
 struct Shared {
   const Ground& ground;
   const Wishes& wishes;
   bool strict, nearest, rides;
+  std::uint32_t may_miss;
+  bool binds(std::size_t must) const { return strict && ((may_miss >> must) & 1U) == 0; }
   ride::Course first, second;
   ride::Kernel kernel;
   RideRules rules;
@@ -298,6 +327,7 @@ struct Shared {
     return true;
   }
   Telling& telling;
+  Nearest& found;
 };
 
 /// One motor at one controller with everything else.
@@ -358,6 +388,18 @@ class Task {
     for (std::size_t i = 0; i < nearest.size(); ++i) out_.records[i] = out_.records[nearest[i]];
     out_.records.resize(nearest.size());
     told_.records = nearest.size();
+    for (const Record& record : out_.records) {
+      if (const auto by = shortfall_of(record.numbers, wishes_.musts)) found_.push_back(*by);
+    }
+    shared_.found.merge(found_);
+  }
+
+  /// Whether something nearer to the wishes is known, or what is known already is out of reach.
+  bool farther(const Numbers& numbers) const {
+    if (!shared_.nearest) return false;
+    const auto by = shortfall_of(numbers, wishes_.musts);
+    return !by || std::any_of(found_.begin(), found_.end(),
+                              [&](const Shortfall& other) { return nearer(other, *by); });
   }
 
   /// What falls, falls with everything that could still be added.
@@ -414,9 +456,10 @@ class Task {
   };
 
   bool must_fails(Quantity quantity, float value, double weight) {
-    if (!shared_.strict) return false;
     for (std::size_t m = 0; m < wishes_.musts.size(); ++m) {
-      if (wishes_.musts[m].quantity != quantity || met(wishes_.musts[m], value)) continue;
+      if (!shared_.binds(m) || wishes_.musts[m].quantity != quantity ||
+          met(wishes_.musts[m], value))
+        continue;
       out_.by_must[m] += weight;
       return true;
     }
@@ -443,6 +486,11 @@ class Task {
       const auto mass = static_cast<float>(
           ride::bike_mass_kg(trial_.sieve().build(), trial_.sieve().nominal().view()));
       if (must_fails(Quantity::mass, mass, rest)) continue;
+      Numbers known = nothing_known();
+      known[index_of(Quantity::money)] = option.money;
+      known[index_of(Quantity::weeks)] = option.weeks;
+      known[index_of(Quantity::mass)] = mass;
+      if (farther(known)) continue;
       parallels_.push_back(option);
     }
     if (parallels_.empty()) return;
@@ -454,6 +502,12 @@ class Task {
       ride_pack(at, option, gearings);
     }
     flush_all();
+  }
+
+  static Numbers nothing_known() {
+    Numbers none;
+    none.fill(std::numeric_limits<float>::quiet_NaN());
+    return none;
   }
 
   void lay_pack(At& at, const PackOption& option) {
@@ -491,7 +545,7 @@ class Task {
         second_lanes_ = std::make_unique<ride::LaneGroup>(numbers.motor);
       }
       reach_lanes_->add(numbers);
-      reach_waiting_.push_back({at, option, &gears, numbers, {}});
+      reach_waiting_.push_back({at, option, &gears, numbers, nothing_known()});
       if (reach_lanes_->full()) {
         ask_reach();
         // Another bike may have been laid to judge its chain.
@@ -503,7 +557,8 @@ class Task {
   /// The highest speed that a must asks for; 0 where none does.
   double speed_needed() {
     double speed = 0;
-    for (std::size_t m = 0; shared_.strict && m < wishes_.musts.size(); ++m) {
+    for (std::size_t m = 0; m < wishes_.musts.size(); ++m) {
+      if (!shared_.binds(m)) continue;
       const Must& must = wishes_.musts[m];
       if (must.quantity != Quantity::top_speed && must.quantity != Quantity::hold_speed) continue;
       if (must.bound <= speed) continue;
@@ -577,6 +632,7 @@ class Task {
                              Quantity::time_0_100, Quantity::punch}) {
       if (must_fails(q, n[index_of(q)], chains)) return;
     }
+    if (farther(n)) return;
     if (fails_riding(bike, lane, chains)) return;
     second_lanes_->add(bike.bike);
     out_.through += 1;
@@ -686,6 +742,7 @@ class Task {
   std::vector<Pull> pulls_;
   std::size_t speed_must_ = 0;
   Told told_;
+  std::vector<Shortfall> found_;  ///< by any task, up to the last cell
 };
 
 /// The tasks in an order that looks everywhere early: a good answer comes soon, wherever it is.
@@ -703,11 +760,13 @@ Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& optio
   std::atomic<bool> stop{false}, cut{false};
   std::atomic<std::size_t> kept{0};
   Telling telling(options, tasks);
+  Nearest found;
   Shared shared{.ground = ground,
                 .wishes = wishes,
                 .strict = options.strict,
                 .nearest = options.nearest,
                 .rides = options.rides,
+                .may_miss = options.may_miss,
                 .first = hunt_course(ground.cycles()),
                 .second = hunt_course(ground.cycles()),
                 .kernel = ride::choose_kernel(options.widest_kernel),
@@ -717,7 +776,8 @@ Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& optio
                 .kept = kept,
                 .most = options.most,
                 .cut = cut,
-                .telling = telling};
+                .telling = telling,
+                .found = found};
   shared.first.wanted = ride::without(shared.first.wanted, ride::distance_answers);
   shared.second.wanted = ride::answers_of(Answer::range_mixed_reserve);
   std::vector<TaskResult> results(tasks);
@@ -749,6 +809,14 @@ Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& optio
     for (std::size_t i = 0; i < r.by_rule.size(); ++i) out.tally.by_rule[i] += r.by_rule[i];
     for (std::size_t i = 0; i < r.by_must.size(); ++i) out.tally.by_must[i] += r.by_must[i];
     r = {};
+  }
+  if (options.nearest) {
+    // Which of them a task still rode hangs on what the others had found by then; not this.
+    const auto nearest = nearest_to(out.records, wishes.musts);
+    std::vector<Record> left;
+    left.reserve(nearest.size());
+    for (const Index index : nearest) left.push_back(out.records[index]);
+    out.records = std::move(left);
   }
   return out;
 }

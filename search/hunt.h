@@ -36,7 +36,8 @@ struct HuntOptions {
   std::function<bool(const Progress&)> watch;
   /// Asked from any worker, perhaps several at once, some hundred times a second; false stops it.
   std::function<bool()> go_on;
-  bool strict = true;    ///< what misses a must is not ridden further, nor kept
+  bool strict = true;          ///< what misses a must is not ridden further, nor kept
+  std::uint32_t may_miss = 0;  ///< but these musts, by place
   bool nearest = false;  ///< of all that fits only what no other misses each must by less than
   bool rides = true;     ///< false: only what fits is counted
   std::size_t most = 20000000;  ///< records; beyond, the rest is left and the answer says so

@@ -826,7 +826,7 @@ std::string locks_text(const Choosing& c) {
 }
 
 std::string lack_text(const Choosing& c, search::Lack lack) {
-  if (c.hunted.tally.fitting <= 0 && !c.hunted.tally.stopped) return locks_text(c);
+  if (!c.nearest && c.hunted.tally.fitting <= 0 && !c.hunted.tally.stopped) return locks_text(c);
   if (lack == search::Lack::looser)
     return "A wish is looser now than the search's: bikes that failed it were not kept, so there "
            "may be better ones. Search again to see them.";
@@ -865,9 +865,11 @@ api::SearchFound found_by_hunt(Seek& seek, const Choosing& c) {
   const Scene scene{c.ground->space(), c.wishes, speech};
   api::SearchFound out;
   put_wishes(out, c.wishes, speech);
-  // Of its own wishes a search that kept the nearest lacks nothing.
   const auto lack = search::lack_of(c, c.wishes.musts);
-  out.lack = lack_text(c, lack == search::Lack::nearest ? search::Lack::nothing : lack);
+  out.lack = lack == search::Lack::nearest
+                 ? "There may be ways in which more wishes give way, each by less; more fits than "
+                   "can be looked through for them."
+                 : lack_text(c, lack);
   out.within = c.loose ? 0 : double(c.hunted.records.size());
   out.worth = double(c.front.size());
   const search::Doubts& doubts = seek.doubts();
