@@ -23,6 +23,7 @@ void weigh(Choosing& c, const ride::Runner& runner, std::size_t list_length) {
   std::map<std::string, std::size_t> fell;
   const auto stand = [&](const std::vector<Index>& asked) {
     std::vector<const Record*> records;
+    records.reserve(asked.size());
     for (const Index i : asked) records.push_back(&c.hunted.records[i]);
     std::vector<bool> out;
     for (const auto& result : last.check(records)) {
