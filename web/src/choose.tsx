@@ -461,8 +461,8 @@ function Notes({ state, found, asked, running, again }: { state: SearchState; fo
         <p key={l}>{l}</p>
       ))}
       {empty && state.ended && <p>Nothing was found in the time there was. Give it longer, or leave fewer places open.</p>}
-      {empty && !state.ended && <p>Nothing that fits could be ridden. What stood in the way is listed below; leave another place open, or change what it is compared with.</p>}
-      {!running && (state.stale || asked || found.lack) && <button onClick={again}>Search again with these</button>}
+      {empty && !state.ended && !found.lack && <p>Nothing that fits could be ridden. What stood in the way is listed below; leave another place open, or change what it is compared with.</p>}
+      {!running && (state.stale || asked || (found.lack && found.list.length > 0 && !found.gives_way.length)) && <button onClick={again}>Search again with these</button>}
     </div>
   )
 }

@@ -276,6 +276,21 @@ test('by keys alone: a search is begun and ended; what is there stays', async ()
   await page.locator('.choose-notes', { hasText: /ended early|in the time there was/ }).waitFor()
 })
 
+test('where nothing fits it says what is in the way', async () => {
+  const other = await page.evaluate(async () => {
+    const body = JSON.stringify({ name: 'Beginner', where: 'riding', demo: 'beginner' })
+    const reply = await fetch('/api/builds', { method: 'POST', headers: { 'Content-Type': 'application/json' }, body })
+    return (await reply.json()).build
+  })
+  await page.goto(program.base + `#/b/${other}/choose`)
+  await page.waitForSelector('.place')
+  for (const place of await page.locator('.place input').all()) await place.setChecked(true)
+  await page.getByRole('button', { name: 'Search', exact: true }).click()
+  await page.locator('.choose-notes', { hasText: 'Nothing fits, whatever is chosen' }).waitFor()
+  assert.match(await page.textContent('.choose-notes'), /were only this otherwise: the key switch against the full pack/)
+  if (process.env.PAGE_LOOK) await page.screenshot({ path: process.env.PAGE_LOOK, fullPage: true })
+})
+
 test('a spoilt request is refused and says what is wrong', async () => {
   const refused = await page.evaluate(async (n) => {
     const send = async (body) => {
