@@ -288,7 +288,6 @@ test('where nothing fits it says what is in the way', async () => {
   await page.getByRole('button', { name: 'Search', exact: true }).click()
   await page.locator('.choose-notes', { hasText: 'Nothing fits, whatever is chosen' }).waitFor()
   assert.match(await page.textContent('.choose-notes'), /were only this otherwise: the key switch against the full pack/)
-  if (process.env.PAGE_LOOK) await page.screenshot({ path: process.env.PAGE_LOOK, fullPage: true })
 })
 
 test('a spoilt request is refused and says what is wrong', async () => {
