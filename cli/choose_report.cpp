@@ -360,10 +360,8 @@ std::string locks_text(const Choosing& c) {
   if (c.locks.empty()) return "More than three things are in the way at once; see below.\n";
   std::string out = "It would, were only this otherwise:\n";
   for (std::size_t i = 0; i < c.locks.size() && i < 5; ++i) {
-    std::vector<std::string> titles;
-    for (const std::size_t rule : c.locks[i].rules)
-      titles.emplace_back(fit::rule_book().rules()[rule].title);
-    out += wrapped(join(titles, "; and ") + " (then " + count_text(c.locks[i].fitting) + " fit).",
+    out += wrapped(serve::in_the_way(c.locks[i], "; and ") + " (then " +
+                       count_text(c.locks[i].fitting) + " fit).",
                    4, "  - ");
   }
   return out;

@@ -103,8 +103,8 @@ std::vector<std::size_t> in_the_way(const Tally& tally, std::size_t most) {
   return out;
 }
 
-/// Leaves rules aside, one at a time, then by twos, then one more with the best two: the most of
-/// each is small, since each is a search of its own.
+/// Leaves rules aside one at a time; where that lets nothing fit, each with what is in the way
+/// next, up to three together. The most of each is small, since each is a search of its own.
 class Locks {
  public:
   Locks(const Build& build, const Shop& shop, const Ask& ask, const HuntOptions& options)
@@ -243,12 +243,8 @@ WhyNot why_not(const Build& build, const Shop& shop, Ask ask, const Choosing& ch
   const Hunted kept = hunt(*ground, chosen.wishes, options);
   out.fitting = kept.tally.fitting;
   out.meeting = kept.records.size();
-  for (std::size_t rule = 0; rule < kept.tally.by_rule.size(); ++rule) {
-    if (kept.tally.by_rule[rule] > 0)
-      out.rules.emplace_back(fit::rule_book().rules()[rule].id, kept.tally.by_rule[rule]);
-  }
-  std::stable_sort(out.rules.begin(), out.rules.end(),
-                   [](const auto& a, const auto& b) { return a.second > b.second; });
+  for (const std::size_t rule : in_the_way(kept.tally, kept.tally.by_rule.size()))
+    out.rules.emplace_back(fit::rule_book().rules()[rule].id, kept.tally.by_rule[rule]);
   if (!kept.records.empty()) {
     out.best = kept.records[best_of(kept.records, chosen.worth)];
     if (!chosen.hunted.records.empty())

@@ -243,6 +243,29 @@ struct Told {
   double fitting = 0;
 };
 
+/// One worker at a time, as long as it lives.
+class Turn {
+ public:
+  explicit Turn(std::atomic_flag& busy) : busy_(busy) {
+    while (busy_.test_and_set()) busy_.wait(true);
+  }
+  ~Turn() {
+    busy_.clear();
+    busy_.notify_one();
+  }
+  Turn(const Turn&) = delete;
+  Turn& operator=(const Turn&) = delete;
+
+ private:
+  std::atomic_flag& busy_;
+};
+
+/// Leaves only these, which are in their order.
+void keep_only(std::vector<Record>& records, const std::vector<Index>& these) {
+  for (std::size_t i = 0; i < these.size(); ++i) records[i] = records[these[i]];
+  records.resize(these.size());
+}
+
 /// Puts together what the tasks have done, for the one who watches.
 class Telling {
  public:
@@ -255,18 +278,15 @@ class Telling {
     const std::vector<Record> fresh(now.records.begin() + std::ptrdiff_t(told.records),
                                     now.records.end());
     const Told all{static_cast<std::size_t>(now.ridden), now.records.size(), now.fitting};
-    while (busy_.test_and_set()) busy_.wait(true);
+    const Turn turn(busy_);
     progress_.tasks_done += considered > 0 ? 1 : 0;
     progress_.considered += considered;
     progress_.ridden += all.ridden - told.ridden;
     progress_.records += fresh.size();
     progress_.fitting += all.fitting - told.fitting;
     progress_.fresh = &fresh;
-    const bool go_on = watch_(progress_);
-    busy_.clear();
-    busy_.notify_one();
     told = all;
-    return go_on;
+    return watch_(progress_);
   }
 
  private:
@@ -281,7 +301,7 @@ class Nearest {
  public:
   /// Adds what a task has found, and gives it what all have.
   void merge(std::vector<Shortfall>& mine) {
-    while (busy_.test_and_set()) busy_.wait(true);
+    const Turn turn(busy_);
     for (const Shortfall& fresh : mine) {
       if (std::any_of(all_.begin(), all_.end(), [&](const Shortfall& other) {
             return other == fresh || nearer(other, fresh);
@@ -293,8 +313,6 @@ class Nearest {
       all_.push_back(fresh);
     }
     mine = all_;
-    busy_.clear();
-    busy_.notify_one();
   }
 
  private:
@@ -385,8 +403,7 @@ class Task {
   void keep_nearest() {
     const auto nearest = nearest_to(out_.records, wishes_.musts);
     shared_.kept.fetch_sub(out_.records.size() - nearest.size());
-    for (std::size_t i = 0; i < nearest.size(); ++i) out_.records[i] = out_.records[nearest[i]];
-    out_.records.resize(nearest.size());
+    keep_only(out_.records, nearest);
     told_.records = nearest.size();
     for (const Record& record : out_.records) {
       if (const auto by = shortfall_of(record.numbers, wishes_.musts)) found_.push_back(*by);
@@ -810,14 +827,8 @@ Hunted hunt(const Ground& ground, const Wishes& wishes, const HuntOptions& optio
     for (std::size_t i = 0; i < r.by_must.size(); ++i) out.tally.by_must[i] += r.by_must[i];
     r = {};
   }
-  if (options.nearest) {
-    // Which of them a task still rode hangs on what the others had found by then; not this.
-    const auto nearest = nearest_to(out.records, wishes.musts);
-    std::vector<Record> left;
-    left.reserve(nearest.size());
-    for (const Index index : nearest) left.push_back(out.records[index]);
-    out.records = std::move(left);
-  }
+  // Which of them a task still rode hangs on what the others had found by then; not this.
+  if (options.nearest) keep_only(out.records, nearest_to(out.records, wishes.musts));
   return out;
 }
 

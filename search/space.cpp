@@ -116,7 +116,7 @@ std::vector<Option> teeth_of(const build::Library& library, Span span, bool fron
     teeth.insert(sprocket.teeth);
   }
   std::vector<Option> out;
-  out.reserve(out.size() + teeth.size());
+  out.reserve(teeth.size());
   for (const int n : teeth) out.push_back({.part = nullptr, .number = n, .own = false});
   return out;
 }

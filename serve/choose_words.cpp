@@ -815,12 +815,8 @@ std::string locks_text(const Choosing& c) {
   if (c.locks.empty())
     return "Nothing fits, whatever is chosen: more than three things are in the way at once.";
   std::vector<std::string> ways;
-  for (std::size_t i = 0; i < c.locks.size() && i < 3; ++i) {
-    std::vector<std::string> titles;
-    for (const std::size_t rule : c.locks[i].rules)
-      titles.emplace_back(fit::rule_book().rules()[rule].title);
-    ways.push_back(join(titles, " and "));
-  }
+  for (std::size_t i = 0; i < c.locks.size() && i < 3; ++i)
+    ways.push_back(in_the_way(c.locks[i], " and "));
   return "Nothing fits, whatever is chosen. Something would, were only this otherwise: " +
          join(ways, "; or ") + ".";
 }
@@ -832,8 +828,7 @@ std::string lack_text(const Choosing& c, search::Lack lack) {
            "may be better ones. Search again to see them.";
   if (lack == search::Lack::nearest)
     return "Of what fits only the bikes that come nearest to the search's wishes were kept, so "
-           "there "
-           "may be better ones for these. Search again to see them.";
+           "there may be better ones for these. Search again to see them.";
   if (lack == search::Lack::ended)
     return c.hunted.tally.stopped
                ? "The search was ended early: there may be better ones."
@@ -915,6 +910,13 @@ const char* word_of(const Seek::Standing& standing, const Choosing* chosen) {
 }
 
 }  // namespace
+
+std::string in_the_way(const search::Lock& lock, std::string_view between) {
+  std::vector<std::string> titles;
+  for (const std::size_t rule : lock.rules)
+    titles.emplace_back(fit::rule_book().rules()[rule].title);
+  return join(titles, between);
+}
 
 std::string holding_text(const search::Holding& holding) {
   std::string text = "Small things aside, of 100 draws of what is not known for sure it holds in " +

@@ -41,6 +41,9 @@ search::Wishes wishes_from(const std::vector<api::SearchMust>& musts,
                            const std::vector<api::SearchWant>& wants, const std::string& currency,
                            Errors& errors);
 
+/// The titles of the rules that are in the way together.
+std::string in_the_way(const search::Lock& lock, std::string_view between);
+
 /// "It holds in 83 of 100 draws": how far a bike rests on what nobody knows yet.
 std::string holding_text(const search::Holding& holding);
 
