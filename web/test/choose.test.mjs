@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict'
 import { after, before, test } from 'node:test'
 
-import { axeFindings, browser, fromDist, pageOf, Program, settled, soon } from './support.mjs'
+import { axeFindings, browser, fromDist, pageOf, Program, settled, soon, until } from './support.mjs'
 
 const binary = process.env.WATTWRIGHT
 if (!binary) throw new Error('WATTWRIGHT names the program')
@@ -45,12 +45,13 @@ const open = async (...places) => {
 }
 /// The search that was begun last is over, and what the page shows is its own.
 const over = async (on = page) => {
-  await on.waitForFunction(() => document.querySelector('.rungs') && !document.querySelector('.ladder progress'))
-  await on.waitForFunction(() => document.querySelectorAll('.rungs > div').length === 5)
+  await until(on, () => document.querySelector('.rungs') && !document.querySelector('.ladder progress'))
+  await until(on, () => document.querySelectorAll('.rungs > div').length === 5)
 }
 /// Waits until so many are within the wishes: more than, less than, other than.
 const within = (more, less = Infinity, other = -1) =>
-  page.waitForFunction(
+  until(
+    page,
     ([low, high, not]) => {
       const dd = [...document.querySelectorAll('.rungs > div')].find((d) => d.textContent.includes('within'))?.querySelector('dd')
       const n = dd ? Number(dd.textContent.replace(/\D/g, '')) : -1
@@ -109,7 +110,7 @@ test('the picture and its table', async () => {
   await page.locator('.sc-pick').first().waitFor()
   await soon(async () => assert.match(await page.locator('.scatter svg').getAttribute('aria-label'), /money against distance: \d+ bikes/))
   await page.locator('.scatter select').first().selectOption({ label: 'mass' })
-  await page.waitForFunction(() => /mass against/.test(document.querySelector('.scatter svg').getAttribute('aria-label')))
+  await until(page, () => /mass against/.test(document.querySelector('.scatter svg').getAttribute('aria-label')))
   await page.locator('.scatter select').first().selectOption({ label: 'money' })
   await page.locator('.scatter summary').click()
   await page.locator('.scatter .numbers tbody tr').nth(5).waitFor()
@@ -125,13 +126,13 @@ test('limits are moved by hand and by keys; nothing is ridden again', async () =
   for (let i = 0; i < 15; ++i) await page.keyboard.press('ArrowRight')
   await within(0, all)
   const some = number(await rung('within your wishes').textContent())
-  await page.waitForFunction(() => /^9\d km$/.test(document.querySelector('#must-distance').value))
+  await until(page, () => /^9\d km$/.test(document.querySelector('#must-distance').value))
   await page.locator('.scatter svg path.sc-off').first().waitFor()
   // By hand: the corner is put down in the picture.
   const svg = page.locator('.scatter svg')
   const box = await svg.boundingBox()
   await svg.click({ position: { x: box.width * 0.55, y: box.height * 0.55 } })
-  await page.waitForFunction((was) => document.querySelector('#must-money').value !== was, '10 500 EUR')
+  await until(page, (was) => document.querySelector('#must-money').value !== was, '10 500 EUR')
   await within(-1, Infinity, some)
   // And dragged from there.
   const corner = await page.locator('.sc-corner path').boundingBox()
@@ -140,7 +141,7 @@ test('limits are moved by hand and by keys; nothing is ridden again', async () =
   await page.mouse.down()
   await page.mouse.move(corner.x + 180, corner.y + 60, { steps: 4 })
   await page.mouse.up()
-  await page.waitForFunction((v) => document.querySelector('#must-money').value !== v, was)
+  await until(page, (v) => document.querySelector('#must-money').value !== v, was)
   await soon(async () => assert.equal(await rung('different bikes ridden').textContent(), ridden))
   await soon(async () => assert.equal(await page.locator('.choose-notes').getByText('looser').count(), 0))
 })
@@ -151,7 +152,7 @@ test('a looser wish says what it lacks and offers to search again', async () => 
   await page.locator('.choose-notes', { hasText: 'looser now' }).waitFor()
   const before = number(await rung('within your wishes').textContent())
   await page.getByRole('button', { name: 'Search again with these' }).click()
-  await page.waitForFunction(() => !/looser now/.test(document.querySelector('.choose-notes')?.textContent ?? ''))
+  await until(page, () => !/looser now/.test(document.querySelector('.choose-notes')?.textContent ?? ''))
   await over()
   await within(before)
 })
@@ -161,7 +162,7 @@ test('what cannot be had says what must give way, each with its price', async ()
   await page.locator('.gives-way li').first().waitFor()
   await soon(async () => assert.match(await page.textContent('.gives-way li'), /distance .* instead of 900 km .*It costs/))
   await page.fill('#must-distance', '80 km')
-  await page.waitForFunction(() => !document.querySelector('.gives-way'))
+  await until(page, () => !document.querySelector('.gives-way'))
 })
 
 test('up to four beside each other', async () => {
@@ -173,14 +174,14 @@ test('up to four beside each other', async () => {
   await soon(async () => assert.equal(await table.locator('thead th').count(), 3))
   const rows = await table.locator('tbody tr').count()
   await page.getByLabel('only where they differ').check()
-  await page.waitForFunction((n) => document.querySelectorAll('.pick-beside tbody tr').length < n, rows)
+  await until(page, (n) => document.querySelectorAll('.pick-beside tbody tr').length < n, rows)
 })
 
 test('why something is not there', async () => {
   const why = page.locator('.why-not')
   await why.locator('select').first().selectOption('cell')
   const which = why.locator('select').nth(1)
-  await page.waitForFunction(() => document.querySelectorAll('.why-not select')[1].options.length > 5)
+  await until(page, () => document.querySelectorAll('.why-not select')[1].options.length > 5)
   await which.selectOption({ index: 2 })
   await why.getByRole('button', { name: 'Why not?' }).click()
   await page.locator('.why-answer p').first().waitFor()
@@ -238,7 +239,7 @@ async function byThumb(eye) {
   await svg.scrollIntoViewIfNeeded()
   const box = await svg.boundingBox()
   await svg.tap({ position: { x: box.width * 0.7, y: box.height * 0.6 } })
-  await eye.waitForFunction((v) => document.querySelector('#must-money').value !== v, before)
+  await until(eye, (v) => document.querySelector('#must-money').value !== v, before)
   return small
 }
 

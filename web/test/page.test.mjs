@@ -7,7 +7,7 @@ import { join } from 'node:path'
 import { after, before, test } from 'node:test'
 import { gzipSync } from 'node:zlib'
 
-import { axeFindings, browser, fromDist, pageOf, Program, revision, settled, soon } from './support.mjs'
+import { axeFindings, browser, fromDist, pageOf, Program, revision, settled, soon, until } from './support.mjs'
 
 const binary = process.env.WATTWRIGHT
 if (!binary) throw new Error('WATTWRIGHT names the program')
@@ -131,7 +131,7 @@ test('the donor is filled in; a bare number takes the unit beside it', async () 
   await page.getByText('all', { exact: false }).and(page.locator('.choose label')).last().click()
   await soon(async () => assert.equal(await bay.inputValue(), 'as long as my arm', 'kept over a reload'))
   await type(bay, '430 mm +- 2 mm')
-  await page.waitForFunction(() => !document.querySelector('[data-path="donor.bay_length"] .row-problem'))
+  await until(page, () => !document.querySelector('[data-path="donor.bay_length"] .row-problem'))
   forgive(/400/)
 })
 
@@ -150,11 +150,11 @@ test('a clash is seen, a way out taken, figures move, undo, reload', async () =>
   await page.waitForSelector('.would')
   const promised = Number(/Clashes: \d+, then (\d+)/.exec(await page.textContent('.would'))[1])
   await way.getByRole('button', { name: 'Take it' }).click()
-  await page.waitForFunction((n) => Number(document.querySelector('.says label b').textContent) < n, many)
+  await until(page, (n) => Number(document.querySelector('.says label b').textContent) < n, many)
   await soon(async () => assert.equal(await clashes(), promised, 'the preview told the truth'))
   await soon(async () => assert.equal(await revision(page), before + 1))
   await page.getByRole('button', { name: 'Undo' }).click()
-  await page.waitForFunction((n) => Number(document.querySelector('.says label b').textContent) === n, many)
+  await until(page, (n) => Number(document.querySelector('.says label b').textContent) === n, many)
   await page.reload()
   await page.waitForSelector('.finding.f-clash')
   await soon(async () => assert.equal(await clashes(), many))
@@ -168,7 +168,7 @@ test('I know, because', async () => {
   await page.waitForSelector('.known')
   await soon(async () => assert.match(await page.textContent('.known'), /on the telephone/))
   await page.locator('.known').getByRole('button', { name: 'Take it back' }).click()
-  await page.waitForFunction(() => !document.querySelector('.known'))
+  await until(page, () => !document.querySelector('.known'))
 })
 
 test('a share that stands as a bare number is changed by a bare number', async () => {
@@ -218,7 +218,7 @@ test('teeth can be played with before they are kept', async () => {
   await soon(async () => assert.notEqual(await page.textContent('.ratio .fig'), ratio))
   await soon(async () => assert.equal(await revision(page), before, 'nothing is written'))
   await page.getByRole('button', { name: 'Keep it' }).click()
-  await page.waitForFunction((n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 1)
+  await until(page, (n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 1)
 })
 
 test('a part in the drawing opens its figures, by pointer and by keys', async () => {
@@ -255,7 +255,7 @@ test('a listing is pasted and becomes a part in the bike', async () => {
   await soon(async () => assert.ok((await page.inputValue('#message')).length > 40))
   const before = await revision(page)
   await page.getByRole('button', { name: 'Take it in and put it in the bike' }).click()
-  await page.waitForFunction((n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 1)
+  await until(page, (n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 1)
   await page.waitForSelector('.slot-page')
   await page.locator('.shelf summary').click()
   await page.waitForSelector('.shelf-list li')
@@ -286,7 +286,7 @@ test('two parts are held against each other without a bike', async () => {
   await go(`#/b/${build()}/parts/hold`)
   for (const [i, n] of [[0, 1], [1, 1]]) {
     const select = page.locator('.pick').nth(i).locator('select').nth(1)
-    await page.waitForFunction((k) => document.querySelectorAll('.pick')[k].querySelectorAll('select')[1].options.length > 1, i)
+    await until(page, (k) => document.querySelectorAll('.pick')[k].querySelectorAll('select')[1].options.length > 1, i)
     await select.selectOption({ index: n })
   }
   await page.waitForSelector('.finding .verdict')
@@ -298,7 +298,7 @@ test('the same from the garage, with no bike open', async () => {
   await page.getByRole('link', { name: 'Hold two parts together' }).click()
   for (const i of [0, 1]) {
     const select = page.locator('.pick').nth(i).locator('select').nth(1)
-    await page.waitForFunction((k) => document.querySelectorAll('.pick')[k].querySelectorAll('select')[1].options.length > 1, i)
+    await until(page, (k) => document.querySelectorAll('.pick')[k].querySelectorAll('select')[1].options.length > 1, i)
     await select.selectOption({ index: 1 })
   }
   await page.waitForSelector('.finding .verdict')
@@ -365,7 +365,7 @@ test('after a change the former state stands behind: figures, thrust, gearing', 
     await page.locator(`#plot-${name} .curve-ghost`).first().waitFor({ state: 'attached' })
   }
   await page.locator('.ghost-switch input').uncheck()
-  await page.waitForFunction(() => !document.querySelector('#plot-thrust .curve-ghost'))
+  await until(page, () => !document.querySelector('#plot-thrust .curve-ghost'))
   await page.getByRole('button', { name: 'Undo', exact: true }).click()
   await settled(page)
 })
@@ -425,7 +425,7 @@ test('the list, and the journal with a picture', async () => {
   await soon(async () => assert.equal(await page.textContent('.history .tag'), '1.5 h'))
   const shown = page.locator('.photos img')
   await shown.waitFor()
-  await page.waitForFunction(() => document.querySelector('.photos img').naturalWidth === 60)
+  await until(page, () => document.querySelector('.photos img').naturalWidth === 60)
   await soon(async () => assert.equal(await shown.getAttribute('alt'), 'took the tank off'))
   const back = await page.evaluate(async (at) => [...new Uint8Array(await (await fetch(at)).arrayBuffer())], await shown.getAttribute('src'))
   assert.ok(Buffer.from(back).equals(picture), 'byte for byte')
@@ -452,7 +452,7 @@ test('history: what was, what came, and back again', async () => {
   assert.ok(said.includes(was) && said.includes('71 km'), said)
   const before = await revision(page)
   await page.getByRole('button', { name: 'Undo the last change' }).click()
-  await page.waitForFunction((n) => document.querySelector('.history > li').textContent.includes('revision ' + n), before + 1)
+  await until(page, (n) => document.querySelector('.history > li').textContent.includes('revision ' + n), before + 1)
   await go(`#/b/${id}/wishes`)
   await field.waitFor()
   await soon(async () => assert.equal(await field.inputValue(), was))
@@ -507,7 +507,7 @@ test('two pages on one figure: both versions are shown, nothing is overwritten',
   await page.getByRole('button', { name: 'Go on with these' }).click()
   await settled(page)
   await soon(async () => assert.equal(await mine.inputValue(), '133 km/h'))
-  await other.waitForFunction(() => document.querySelector('[id="f-wishes-top_speed"]').value === '133 km/h')
+  await until(other, () => document.querySelector('[id="f-wishes-top_speed"]').value === '133 km/h')
   await other.close()
   forgive(/409/)
 })
@@ -522,14 +522,14 @@ test('the program goes away and comes back: what was typed is kept and sent', as
   await page.waitForSelector('.bar-off')
   await field.fill('77 km')
   await field.press('Enter')
-  await page.waitForFunction(() => /waits/.test(document.querySelector('.bar-off')?.textContent ?? ''))
+  await until(page, () => /waits/.test(document.querySelector('.bar-off')?.textContent ?? ''))
   await soon(async () => assert.equal(await field.inputValue(), '77 km'))
   await program.start()
   // Started anew it has another key: the page says what to do, and keeps what waits.
-  await page.waitForFunction(() => /started anew[^]*Open the address that it printed[^]*waits here/.test(document.querySelector('.bar-off')?.textContent ?? ''))
+  await until(page, () => /started anew[^]*Open the address that it printed[^]*waits here/.test(document.querySelector('.bar-off')?.textContent ?? ''))
   const second = await pageOf(context, errors)
   await second.goto(program.address) // The printed address lets this browser in again.
-  await page.waitForFunction(() => !document.querySelector('.bar-off'))
+  await until(page, () => !document.querySelector('.bar-off'))
   await settled(page)
   await soon(async () => assert.equal(await field.inputValue(), '77 km'))
   const kept = await page.evaluate((n) => fetch(`/api/builds/${n}`).then((r) => r.json()), id)
@@ -657,13 +657,13 @@ test('keyboard alone: from the top of the page to a figure, changed and undone',
   await page.keyboard.press('Control+A')
   await page.keyboard.type('93 km/h')
   await page.keyboard.press('Enter')
-  await page.waitForFunction((n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 1)
+  await until(page, (n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 1)
   await settled(page)
   const on = () => page.evaluate(() => document.activeElement.textContent)
   for (let i = 0; i < 80 && (await on()) !== 'Undo'; ++i) await page.keyboard.press('Shift+Tab')
   await soon(async () => assert.equal(await on(), 'Undo'))
   await page.keyboard.press('Enter')
-  await page.waitForFunction((n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 2)
+  await until(page, (n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 2)
   await soon(async () => assert.equal(await page.inputValue('#' + name), was))
 })
 

@@ -2,7 +2,7 @@
 // Takes the pictures of the README: `node pictures.mjs FOLDER`, WATTWRIGHT naming the program.
 import { join } from 'node:path'
 
-import { browser, fromDist, Program, settled } from './support.mjs'
+import { browser, fromDist, Program, settled, until } from './support.mjs'
 
 const folder = process.argv[2]
 const program = new Program(process.env.WATTWRIGHT)
@@ -21,7 +21,7 @@ const chooseCells = async (page) => {
   }
   await page.getByRole('button', { name: 'Search', exact: true }).click()
   await page.locator('.pick-card').nth(1).waitFor()
-  await page.waitForFunction(() => !document.querySelector('.ladder progress'))
+  await until(page, () => !document.querySelector('.ladder progress'))
   await page.locator('.scatter-limits input').nth(1).focus()
   for (let i = 0; i < 14; ++i) await page.keyboard.press('ArrowRight')
   await page.locator('.scatter svg path.sc-off').first().waitFor()
@@ -29,7 +29,7 @@ const chooseCells = async (page) => {
 }
 
 const firstStep = (page) => page.locator('.step').first().evaluate((s) => s.scrollIntoView())
-const printed = (page) => page.waitForFunction(() => document.querySelector('.print-page img')?.naturalWidth > 100)
+const printed = (page) => until(page, () => document.querySelector('.print-page img')?.naturalWidth > 100)
 
 // name, demo, view, width, paper, what to do first
 const pictures = [

@@ -4,7 +4,7 @@ import assert from 'node:assert/strict'
 import { readFileSync } from 'node:fs'
 import { after, before, test } from 'node:test'
 
-import { axeFindings, browser, fromDist, pageOf, Program, settled, soon } from './support.mjs'
+import { axeFindings, browser, fromDist, pageOf, Program, settled, soon, until } from './support.mjs'
 
 const binary = process.env.WATTWRIGHT
 if (!binary) throw new Error('WATTWRIGHT names the program')
@@ -51,7 +51,7 @@ test('the circuit, its cautions, and every drawing with its files', async () => 
   await soon(async () => assert.equal(await labels.count(), 11))
   for (const label of await labels.all()) {
     await label.click()
-    await page.waitForFunction(() => document.querySelector('.print-page img')?.naturalWidth > 100)
+    await until(page, () => document.querySelector('.print-page img')?.naturalWidth > 100)
     // Two are saved as files as a person does; of the others what the links give is asked for.
     const links = await page.locator('.prints a.button').evaluateAll((all) => all.map((a) => a.href))
     for (const link of links) {
@@ -99,7 +99,7 @@ test('a step is photographed as built, and the picture stays with it', async () 
   const picture = await page.screenshot({ clip: { x: 0, y: 0, width: 60, height: 40 } })
   await joint.locator('.step-seen input').setInputFiles({ name: 'joint.png', mimeType: 'image/png', buffer: picture })
   await joint.locator('.step-seen img').waitFor()
-  await page.waitForFunction(() => document.querySelector('.step-seen img').naturalWidth === 60)
+  await until(page, () => document.querySelector('.step-seen img').naturalWidth === 60)
 })
 
 test('a reading outside its band is kept, says what to look at, and stops what follows', async () => {

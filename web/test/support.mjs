@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Starts the real program on a fresh garage and a browser beside it.
+import assert from 'node:assert/strict'
 import { spawn } from 'node:child_process'
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { createRequire } from 'node:module'
@@ -119,7 +120,7 @@ const painted = (page) =>
 /// says 'saved' of the state before it, so it looks from the second frame on.
 export async function settled(page) {
   await painted(page)
-  await page.waitForFunction(() => /saved/.test(document.querySelector('.cell-name .cell-foot')?.textContent ?? ''))
+  await until(page, () => /saved/.test(document.querySelector('.cell-name .cell-foot')?.textContent ?? ''))
 }
 
 /// The page answers in a later frame, and on a loaded machine much later: asks until it holds, and
@@ -135,6 +136,14 @@ export async function soon(holds) {
     }
   }
 }
+
+/// Asks the page until `holds` is true there. What `holds` looks at may not be in the page yet, and the
+/// page may be loading: where it trips over that, it does not hold yet.
+export const until = (page, holds, of) =>
+  soon(async () => {
+    const [so, why] = await page.evaluate(holds, of).then((is) => [is, ''], (error) => [false, error.message])
+    assert.ok(so, `it never held: ${holds} ${why}`)
+  })
 
 export const revision = async (page) =>
   Number(/revision (\d+)/.exec(await page.textContent('.cell-name .cell-foot'))[1])
