@@ -33,9 +33,8 @@ std::string rule_text(const Rule& rule) {
   }
   out += "- if ignored: " + std::string(rule.ignoring.text);
   if (rule.ignoring.cost_high > 0)
-    out += " Typically " + fixed(rule.ignoring.cost_low, 0) + " to " +
-           fixed(rule.ignoring.cost_high, 0) + " and " + fixed(rule.ignoring.weeks, 0) +
-           (rule.ignoring.weeks == 1 ? " week." : " weeks.");
+    out += " Typically " + fit::typical_cost(rule.ignoring) + " and " +
+           fixed(rule.ignoring.weeks, 0) + (rule.ignoring.weeks == 1 ? " week." : " weeks.");
   out += "\n";
   if (!rule.never.empty())
     out += "- never says " + std::string(rule.never) + ": " + std::string(rule.never_why) + "\n";

@@ -73,8 +73,8 @@ std::string finding_text(const Finding& finding) {
     const auto& cost = finding.rule->ignoring;
     std::string text = "If ignored: " + std::string(cost.text);
     if (cost.cost_high > 0)
-      text += " Typically " + fixed(cost.cost_low, 0) + " to " + fixed(cost.cost_high, 0) +
-              " and " + fixed(cost.weeks, 0) + (cost.weeks == 1 ? " week." : " weeks.");
+      text += " Typically " + fit::typical_cost(cost) + " and " + fixed(cost.weeks, 0) +
+              (cost.weeks == 1 ? " week." : " weeks.");
     out += wrapped(text, 13);
     for (const auto& way : finding.ways_out) {
       std::string line = "Way out: " + way.text + " -> " + std::string(word(way.becomes));

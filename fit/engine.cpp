@@ -43,6 +43,11 @@ std::string_view word(Blocks blocks) {
   return words[static_cast<std::size_t>(blocks)];
 }
 
+std::string typical_cost(const Ignoring& ignoring) {
+  if (ignoring.cost_high <= 0) return {};
+  return fixed(ignoring.cost_low, 0) + " to " + fixed(ignoring.cost_high, 0) + " EUR";
+}
+
 RuleBook::Input RuleBook::resolve(std::string_view name) const {
   if (name.rfind("fact.", 0) == 0) {
     for (std::size_t i = 0; i < facts_.size(); ++i) {

@@ -91,9 +91,13 @@ inline Outcome judged(Verdict verdict) {
 /// rule's source says else.
 struct Ignoring {
   std::string_view text;
-  double cost_low = 0, cost_high = 0;  ///< money units
+  double cost_low = 0,
+         cost_high = 0;  ///< euro; beside prices in another currency a rough size only
   double weeks = 0;
 };
+
+/// "400 to 2500 EUR"; empty where it costs nothing.
+std::string typical_cost(const Ignoring& ignoring);
 
 struct Rule {
   std::string_view id;  ///< readable slug: pack-voltage-at-controller

@@ -382,11 +382,8 @@ FluxPower<R> flux_power(const InductionMotor<R>& motor, const FluxAtSpeed<R>& at
           .current_by_square_d = half * current_by_twice / current};
 }
 
-/// Currents for an airgap torque at a speed.
-/// Valid: any sign of torque and speed, flux current > 0, leakage > 0.
-/// Ignores saturation below the rated flux, iron current, and changes of the rotor resistance.
-/// Source: Novotny and Lipo, Vector Control and Dynamics of AC Drives (rotor-flux steady state,
-/// from memory). Checked by: tests/model/motor_test.cpp (agrees with circuit_point).
+/// Currents for an airgap torque at a speed, where the square of the flux current is known.
+/// Valid, ignores, source: as flux_point_for_torque, which is this with that square looked for.
 template <class R>
 FluxPoint<R> flux_point_at(const InductionMotor<R>& motor, const FluxAtSpeed<R>& at,
                            const FluxAsked<R>& asked, R square_d_A2) {
@@ -399,6 +396,11 @@ R sign_of_torque(R torque_Nm) {
   return select(torque_Nm < num<R>(0), num<R>(-1), num<R>(1));
 }
 
+/// Currents for an airgap torque at a speed.
+/// Valid: any sign of torque and speed, flux current > 0, leakage > 0.
+/// Ignores saturation below the rated flux, iron current, and changes of the rotor resistance.
+/// Source: Novotny and Lipo, Vector Control and Dynamics of AC Drives (rotor-flux steady state,
+/// from memory). Checked by: tests/model/motor_test.cpp (agrees with circuit_point).
 template <class R>
 FluxPoint<R> flux_point_for_torque(const InductionMotor<R>& motor, const ShaftDemand<R>& airgap,
                                    const DriveLimits<R>& limits) {

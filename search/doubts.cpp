@@ -297,9 +297,9 @@ class Drawing {
     for (std::size_t k = 0; k < bike.rules.size(); ++k) {
       if (!sieve.fails(bike.rules[k])) continue;
       worth -= cost_of(fit::rule_book().rules()[bike.rules[k]], c_.worth);
-      if (bike.fails_as_listed[k] != 0 || bike.matters[k] == 0) continue;
+      if (bike.fails_as_listed[k] != 0) continue;
       out.falls[k] += 1;
-      turned = true;
+      turned = turned || bike.matters[k] != 0;
     }
     out.worth.push_back(worth);
     out.held += turned ? 0 : 1;
@@ -399,12 +399,20 @@ std::vector<DecisionChance> chances(const Space& space, const WorthByDraw& worth
 }
 
 Holding holding_of(const Held& bike, const Outcomes& outcomes, double draws) {
-  Holding out{.record = bike.index, .share_holds = outcomes.held / draws, .falls = {}};
+  Holding out{.record = bike.index,
+              .share_holds = outcomes.held / draws,
+              .falls = {},
+              .small_but_hurt = {}};
   for (std::size_t k = 0; k < bike.rules.size(); ++k) {
-    if (outcomes.falls[k] > 0) out.falls.emplace_back(bike.rules[k], outcomes.falls[k] / draws);
+    const bool small = bike.matters[k] == 0;
+    if (outcomes.falls[k] == 0 || (small && !fit::rule_book().rules()[bike.rules[k]].can_hurt))
+      continue;
+    (small ? out.small_but_hurt : out.falls).emplace_back(bike.rules[k], outcomes.falls[k] / draws);
   }
-  std::stable_sort(out.falls.begin(), out.falls.end(),
-                   [](const auto& a, const auto& b) { return a.second > b.second; });
+  for (auto* falls : {&out.falls, &out.small_but_hurt}) {
+    std::stable_sort(falls->begin(), falls->end(),
+                     [](const auto& a, const auto& b) { return a.second > b.second; });
+  }
   return out;
 }
 

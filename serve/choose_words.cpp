@@ -909,6 +909,18 @@ const char* word_of(const Seek::Standing& standing, const Choosing* chosen) {
   return chosen != nullptr && chosen->hunted.tally.cut_short ? "full" : "";
 }
 
+/// The first two that come to pass in a twentieth of the draws or more.
+std::string foremost(const std::vector<std::pair<std::size_t, double>>& falls) {
+  std::vector<std::string> out;
+  for (std::size_t i = 0; i < falls.size() && i < 2; ++i) {
+    const auto& [rule, share] = falls[i];
+    if (share < 0.05) break;
+    out.push_back(std::string(fit::rule_book().rules()[rule].title) + " (in " +
+                  fixed(100 * share, 0) + ")");
+  }
+  return join(out, "; ");
+}
+
 }  // namespace
 
 std::string in_the_way(const search::Lock& lock, std::string_view between) {
@@ -921,14 +933,12 @@ std::string in_the_way(const search::Lock& lock, std::string_view between) {
 std::string holding_text(const search::Holding& holding) {
   std::string text = "Small things aside, of 100 draws of what is not known for sure it holds in " +
                      fixed(100 * holding.share_holds, 0);
-  std::vector<std::string> falls;
-  for (std::size_t i = 0; i < holding.falls.size() && i < 2; ++i) {
-    const auto& [rule, share] = holding.falls[i];
-    if (share < 0.05) break;
-    falls.push_back(std::string(fit::rule_book().rules()[rule].title) + " (in " +
-                    fixed(100 * share, 0) + ")");
-  }
-  return text + (falls.empty() ? "." : "; where not, mostly for: " + join(falls, "; ") + ".");
+  const std::string falls = foremost(holding.falls);
+  text += falls.empty() ? "." : "; where not, mostly for: " + falls + ".";
+  const std::string small = foremost(holding.small_but_hurt);
+  if (!small.empty())
+    text += " Small, but it can hurt, so look at it before you go on: " + small + ".";
+  return text;
 }
 
 api::SearchFound found_of(Seek& seek, const search::Wishes& wishes) {

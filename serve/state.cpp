@@ -292,11 +292,6 @@ std::string text_of(double value, Kind kind, System units) {
   return std::isnan(value) ? std::string() : figure::print(value, kind, units);
 }
 
-std::string cost_text(const fit::Ignoring& ignoring) {
-  if (ignoring.cost_high <= 0) return {};
-  return fixed(ignoring.cost_low, 0) + " to " + fixed(ignoring.cost_high, 0);
-}
-
 /// A way out in the builder's units. Its changes stay as they were tried.
 std::string way_text(const fit::WayOut& way, System units) {
   if (units == System::metric || way.sets.size() != 1) return way.text;
@@ -356,7 +351,7 @@ api::Finding finding_of(const Finding& f, const Looked& looked,
                    .missing = asked_of(f.missing),
                    .weak = asked_of(f.weak),
                    .ignoring = {.text = std::string(f.rule->ignoring.text),
-                                .cost = cost_text(f.rule->ignoring),
+                                .cost = fit::typical_cost(f.rule->ignoring),
                                 .weeks = f.rule->ignoring.weeks},
                    .ways_out = {},
                    .source = std::string(f.rule->source),

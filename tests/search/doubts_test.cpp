@@ -76,6 +76,32 @@ TEST(Doubts, SharesAndLossesAreWhatTheyMustBe) {
   }
 }
 
+// A cheap repair is no reason to leave a bike; where it can hurt it is told all the same.
+TEST(Doubts, WhatIsSmallButCanHurtIsToldApart) {
+  Ask ask;
+  for (const Axis axis : {Axis::controller, Axis::cell, Axis::series, Axis::parallel})
+    ask.add(axis);
+  const build::Build sheet = support::demo("commuter");
+  const Choosing bikes = choose(sheet, {library(), goods(), cycles()}, ask, wishes_of(sheet), {});
+  DoubtOptions options;
+  options.draws = 64;
+  options.most_bikes = 24;
+  std::size_t told = 0;
+  for (const Holding& one : doubts(bikes, options).list) {
+    const double money =
+        double(bikes.record(one.record).numbers[static_cast<std::size_t>(Quantity::money)]);
+    for (const auto& [rule, share] : one.small_but_hurt) {
+      const fit::Rule& of = fit::rule_book().rules()[rule];
+      EXPECT_TRUE(of.can_hurt) << of.id;
+      EXPECT_LE(0.5 * (of.ignoring.cost_low + of.ignoring.cost_high), guess_share * money) << of.id;
+      EXPECT_GT(share, 0) << of.id;
+      for (const auto& [other, ignored] : one.falls) EXPECT_NE(other, rule) << of.id;
+      told += 1;
+    }
+  }
+  EXPECT_GT(told, 0U);
+}
+
 TEST(Doubts, TheMiddleDrawIsTheBikeAsListed) {
   DoubtOptions options;
   options.draws = 1;
