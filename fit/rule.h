@@ -91,8 +91,8 @@ inline Outcome judged(Verdict verdict) {
 /// rule's source says else.
 struct Ignoring {
   std::string_view text;
-  double cost_low = 0,
-         cost_high = 0;  ///< euro; beside prices in another currency a rough size only
+  /// In euro; beside prices in another currency a rough size only.
+  double cost_low = 0, cost_high = 0;
   double weeks = 0;
 };
 

@@ -46,12 +46,12 @@ struct DecisionChance {
 /// A bike of the short list under the spreads.
 struct Holding {
   Index record;
-  double
-      share_holds;  ///< of the draws: nothing clashes that did not as listed, small repairs aside
-  std::vector<std::pair<std::size_t, double>>
-      falls;  ///< rules it then falls to, in which share of the draws, most first
-  std::vector<std::pair<std::size_t, double>>
-      small_but_hurt;  ///< likewise: small repairs whose neglect can hurt; not in share_holds
+  /// Of the draws: nothing clashes that did not as listed, small repairs aside.
+  double share_holds;
+  /// Rules it then falls to, in which share of the draws, most first.
+  std::vector<std::pair<std::size_t, double>> falls;
+  /// Likewise: small repairs whose neglect can hurt. They are not in share_holds.
+  std::vector<std::pair<std::size_t, double>> small_but_hurt;
 };
 
 struct Doubts {
