@@ -32,9 +32,7 @@ std::string rule_text(const Rule& rule) {
     if (!text.empty()) out += "- " + std::string(name) + ": " + std::string(text) + "\n";
   }
   out += "- if ignored: " + std::string(rule.ignoring.text);
-  if (rule.ignoring.cost_high > 0)
-    out += " Typically " + fit::typical_cost(rule.ignoring) + " and " +
-           fixed(rule.ignoring.weeks, 0) + (rule.ignoring.weeks == 1 ? " week." : " weeks.");
+  if (const std::string cost = fit::typically(rule.ignoring); !cost.empty()) out += " " + cost;
   out += "\n";
   if (!rule.never.empty())
     out += "- never says " + std::string(rule.never) + ": " + std::string(rule.never_why) + "\n";

@@ -70,12 +70,9 @@ std::string finding_text(const Finding& finding) {
     out += wrapped("Rests on less than a data sheet: " + join(names, ", ") + ".", 13);
   }
   if (finding.verdict == Verdict::clash || finding.verdict == Verdict::tight) {
-    const auto& cost = finding.rule->ignoring;
-    std::string text = "If ignored: " + std::string(cost.text);
-    if (cost.cost_high > 0)
-      text += " Typically " + fit::typical_cost(cost) + " and " + fixed(cost.weeks, 0) +
-              (cost.weeks == 1 ? " week." : " weeks.");
-    out += wrapped(text, 13);
+    const auto& ignoring = finding.rule->ignoring;
+    out +=
+        wrapped("If ignored: " + std::string(ignoring.text) + " " + fit::typically(ignoring), 13);
     for (const auto& way : finding.ways_out) {
       std::string line = "Way out: " + way.text + " -> " + std::string(word(way.becomes));
       if (!way.also.empty()) line += " (also: " + join(way.also, ", ") + ")";

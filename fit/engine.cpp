@@ -48,6 +48,12 @@ std::string typical_cost(const Ignoring& ignoring) {
   return fixed(ignoring.cost_low, 0) + " to " + fixed(ignoring.cost_high, 0) + " EUR";
 }
 
+std::string typically(const Ignoring& ignoring) {
+  if (ignoring.cost_high <= 0) return {};
+  return "Typically " + typical_cost(ignoring) + " and " + fixed(ignoring.weeks, 0) +
+         (ignoring.weeks == 1 ? " week." : " weeks.");
+}
+
 RuleBook::Input RuleBook::resolve(std::string_view name) const {
   if (name.rfind("fact.", 0) == 0) {
     for (std::size_t i = 0; i < facts_.size(); ++i) {

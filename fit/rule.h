@@ -99,6 +99,9 @@ struct Ignoring {
 /// "400 to 2500 EUR"; empty where it costs nothing.
 std::string typical_cost(const Ignoring& ignoring);
 
+/// "Typically 400 to 2500 EUR and 8 weeks."; empty likewise.
+std::string typically(const Ignoring& ignoring);
+
 struct Rule {
   std::string_view id;  ///< readable slug: pack-voltage-at-controller
   std::string_view

@@ -41,6 +41,18 @@ const type = async (field, text) => {
   await field.press('Enter')
   await settled(page)
 }
+/// Waits until the page shows this revision.
+const revised = (number) =>
+  until(page, (n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), number)
+/// Takes the first of the list in both places of the page that holds two parts together.
+const holdTwo = async () => {
+  for (const i of [0, 1]) {
+    const select = page.locator('.pick').nth(i).locator('select').nth(1)
+    await until(page, (k) => document.querySelectorAll('.pick')[k].querySelectorAll('select')[1].options.length > 1, i)
+    await select.selectOption({ index: 1 })
+  }
+  await page.waitForSelector('.finding .verdict')
+}
 const cell = (label) => page.locator('.block .cell', { has: page.locator('.cell-label', { hasText: label }) })
 
 /// Opens a demo as a build of its own.
@@ -218,7 +230,7 @@ test('teeth can be played with before they are kept', async () => {
   await soon(async () => assert.notEqual(await page.textContent('.ratio .fig'), ratio))
   await soon(async () => assert.equal(await revision(page), before, 'nothing is written'))
   await page.getByRole('button', { name: 'Keep it' }).click()
-  await until(page, (n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 1)
+  await revised(before + 1)
 })
 
 test('a part in the drawing opens its figures, by pointer and by keys', async () => {
@@ -255,7 +267,7 @@ test('a listing is pasted and becomes a part in the bike', async () => {
   await soon(async () => assert.ok((await page.inputValue('#message')).length > 40))
   const before = await revision(page)
   await page.getByRole('button', { name: 'Take it in and put it in the bike' }).click()
-  await until(page, (n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 1)
+  await revised(before + 1)
   await page.waitForSelector('.slot-page')
   await page.locator('.shelf summary').click()
   await page.waitForSelector('.shelf-list li')
@@ -284,24 +296,14 @@ test('the marks in a listing stand on its words, also after umlauts and signs of
 
 test('two parts are held against each other without a bike', async () => {
   await go(`#/b/${build()}/parts/hold`)
-  for (const [i, n] of [[0, 1], [1, 1]]) {
-    const select = page.locator('.pick').nth(i).locator('select').nth(1)
-    await until(page, (k) => document.querySelectorAll('.pick')[k].querySelectorAll('select')[1].options.length > 1, i)
-    await select.selectOption({ index: n })
-  }
-  await page.waitForSelector('.finding .verdict')
+  await holdTwo()
   await soon(async () => assert.ok((await page.textContent('.finding h3')).length > 10))
 })
 
 test('the same from the garage, with no bike open', async () => {
   await page.goto(program.base + '#/')
   await page.getByRole('link', { name: 'Hold two parts together' }).click()
-  for (const i of [0, 1]) {
-    const select = page.locator('.pick').nth(i).locator('select').nth(1)
-    await until(page, (k) => document.querySelectorAll('.pick')[k].querySelectorAll('select')[1].options.length > 1, i)
-    await select.selectOption({ index: 1 })
-  }
-  await page.waitForSelector('.finding .verdict')
+  await holdTwo()
   // What wants a figure or the bike is counted and folded away.
   await page.locator('.fold summary', { hasText: 'more cannot be said' }).waitFor()
 })
@@ -659,13 +661,13 @@ test('keyboard alone: from the top of the page to a figure, changed and undone',
   await page.keyboard.press('Control+A')
   await page.keyboard.type('93 km/h')
   await page.keyboard.press('Enter')
-  await until(page, (n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 1)
+  await revised(before + 1)
   await settled(page)
   const on = () => page.evaluate(() => document.activeElement.textContent)
   for (let i = 0; i < 80 && (await on()) !== 'Undo'; ++i) await page.keyboard.press('Shift+Tab')
   await soon(async () => assert.equal(await on(), 'Undo'))
   await page.keyboard.press('Enter')
-  await until(page, (n) => document.querySelector('.cell-name .cell-foot').textContent.includes('revision ' + n), before + 2)
+  await revised(before + 2)
   await soon(async () => assert.equal(await page.inputValue('#' + name), was))
 })
 
